@@ -1,0 +1,130 @@
+"""A model's refusal as an InputError: place, value, what is allowed, what to do."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any, get_args
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from leanladder.domain.errors import Fault, InputError
+from leanladder.interchange.lines import line_of
+from leanladder.interchange.nearest import nearest
+from leanladder.units import likely_unit, unit_of_field
+
+_KINDS = {
+    "float_type": "a number",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "string_type": "text in quotes",
+    "bool_type": "true or false",
+    "tuple_type": "a list in square brackets",
+    "list_type": "a list in square brackets",
+    "model_type": "a table",
+    "model_attributes_type": "a table",
+    "dict_type": "a table",
+    "finite_number": "a finite number",
+}
+
+
+def explain(error: ValidationError, model: type[BaseModel], path: Path, text: str) -> InputError:
+    """Return the InputError for the first thing that the model refused in the file's text."""
+    first = error.errors(include_url=False)[0]
+    place = first["loc"]
+    where = f"{'.'.join(str(key) for key in place)}" if place else None
+    message, parts = _account(first, model)
+    value = parts.get("value", _shown(first))
+    line = line_of(text, place)
+    return InputError(
+        message, Fault(str(path), line, where, value, parts.get("allowed"), parts.get("remedy"))
+    )
+
+
+def _account(first: ErrorDetails, model: type[BaseModel]) -> tuple[str, dict[str, str]]:
+    """Return the message, and allowed, remedy and value where they are known."""
+    kind, context = first["type"], first.get("ctx", {})
+    key = str(first["loc"][-1]) if first["loc"] else ""
+    if kind == "extra_forbidden":
+        return _unknown_key(key, _model_at(model, first["loc"][:-1]))
+    if kind == "missing":
+        return f"{key} is missing.", {"remedy": f"Add a line `{key} = ...`."}
+    if kind in _KINDS:
+        return f"this must be {_KINDS[kind]}.", {"allowed": _KINDS[kind]}
+    if kind in {"literal_error", "enum"}:
+        return _unknown_name(str(first["input"]), str(context.get("expected", "")))
+    if bounds := _bounds(context):
+        return "the value is out of range.", _range(key, first["input"], *bounds)
+    # A check of the model's own: a ValueError, or a custom error whose context names the parts.
+    text = str(context["error"]) if "error" in context else first["msg"]
+    return _sentence(text), {name: str(part) for name, part in context.items() if part and name != "error"}
+
+
+def _unknown_key(key: str, model: type[BaseModel] | None) -> tuple[str, dict[str, str]]:
+    names = [field.alias or name for name, field in model.model_fields.items()] if model else []
+    close = nearest(key, names)
+    parts = {"allowed": ", ".join(names)} if names else {}
+    parts["remedy"] = f"Did you mean {close}?" if close else "Remove the line."
+    return f"the key {key!r} is unknown.", parts
+
+
+def _unknown_name(found: str, expected: str) -> tuple[str, dict[str, str]]:
+    names = [name.strip("'\" ") for part in expected.split(",") for name in part.split(" or ")]
+    close = nearest(found, names)
+    parts = {"allowed": ", ".join(names)}
+    if close:
+        parts["remedy"] = f"Did you mean {close}?"
+    return f"{found!r} is not one of the names known here.", parts
+
+
+def _bounds(context: Mapping[str, Any]) -> tuple[float | None, float | None] | None:
+    low = context.get("ge", context.get("gt"))
+    high = context.get("le", context.get("lt"))
+    return None if low is None and high is None else (low, high)
+
+
+def _range(key: str, value: object, low: float | None, high: float | None) -> dict[str, str]:
+    unit = unit_of_field(key)
+    shown = f" {unit}" if unit else ""
+    least = None if low is None else f"from {low:g}{shown}"
+    most = None if high is None else f"to {high:g}{shown}"
+    parts = {"allowed": " ".join(text for text in (least, most) if text)}
+    if unit and isinstance(value, int | float):
+        likely = likely_unit(
+            value, unit, -math.inf if low is None else low, math.inf if high is None else high
+        )
+        if likely:
+            parts["remedy"] = f"Is it in {likely}? Give it in {unit}."
+    return parts
+
+
+def _model_at(model: type[BaseModel], place: Sequence[str | int]) -> type[BaseModel] | None:
+    """Return the model of the table at place, following fields and members of lists."""
+    here: type[BaseModel] | None = model
+    for key in place:
+        if here is None or isinstance(key, int):
+            continue
+        field = here.model_fields.get(key)
+        here = _model_in(field.annotation) if field else here
+    return here
+
+
+def _model_in(annotation: object) -> type[BaseModel] | None:
+    """Return the model that an annotation holds, itself or within a list, tuple or choice."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((found for part in get_args(annotation) if (found := _model_in(part))), None)
+
+
+def _shown(first: ErrorDetails) -> str | None:
+    value = first["input"]
+    if first["type"] == "missing" or isinstance(value, dict | list):
+        return None
+    return str(value)
+
+
+def _sentence(text: str) -> str:
+    text = text.removeprefix("Value error, ").strip()
+    return text if text.endswith((".", "?", "!")) else text + "."

@@ -1,0 +1,72 @@
+"""Writing files so that nothing half-written is ever found."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from leanladder.domain.errors import Fault, InputError
+
+
+def write_file(path: Path, content: bytes) -> None:
+    """Write content beside path, then rename: whoever reads finds all of it or what was there.
+
+    Raises InputError where the folder is missing or cannot be written.
+    """
+    try:
+        handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    except OSError as error:
+        raise _unwritable(path, error) from None
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(beside).chmod(0o666 & ~_umask())
+        Path(beside).replace(path)
+    except BaseException as error:
+        Path(beside).unlink(missing_ok=True)
+        if isinstance(error, OSError):
+            raise _unwritable(path, error) from None
+        raise
+
+
+def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Write some new files into folder, made where missing; returns their paths, in order.
+
+    Existing files are never replaced: raises InputError naming the first before any is
+    written. If one cannot be written, those written before are taken away again.
+    """
+    paths = tuple(folder / name for name in contents)
+    taken = next((path for path in paths if path.exists()), None)
+    if taken is not None:
+        remedy = "Name another folder, or move the file away."
+        raise InputError("this file is there already; nothing was written.", Fault(str(taken), remedy=remedy))
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise _unwritable(folder, error) from None
+    written: list[Path] = []
+    try:
+        for path, content in zip(paths, contents.values(), strict=True):
+            write_file(path, content)
+            written.append(path)
+    except BaseException:
+        for path in written:
+            path.unlink(missing_ok=True)
+        raise
+    return paths
+
+
+def _umask() -> int:
+    """Return the process's mask for new files; it can only be read by setting it."""
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _unwritable(path: Path, error: OSError) -> InputError:
+    fault = Fault(file=str(path), remedy="Name a folder that you may write to.")
+    return InputError(f"it cannot be written ({error.strerror}).", fault)

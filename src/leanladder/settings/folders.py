@@ -1,0 +1,48 @@
+"""The data folder and what lies in it."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import platformdirs
+
+from leanladder.settings.problems import SettingsError
+
+
+def data_folder() -> Path:
+    """Return the data folder, made where missing, readable by its owner only (mode 0700).
+
+    LEANLADDER_HOME names it; else the platform's usual place. Raises SettingsError where it
+    cannot be made.
+    """
+    named = os.environ.get("LEANLADDER_HOME")
+    folder = Path(named).expanduser() if named else platformdirs.user_data_path("leanladder", appauthor=False)
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if folder.stat().st_mode & 0o777 != 0o700:
+            folder.chmod(0o700)
+    except OSError as error:
+        raise SettingsError(
+            f"the data folder cannot be made ({error.strerror}).",
+            file=str(folder),
+            remedy="Set LEANLADDER_HOME to a folder that you may write to.",
+        ) from None
+    return folder
+
+
+def config_file() -> Path:
+    """Return the path of the settings file, whether or not it is there."""
+    return data_folder() / "config.toml"
+
+
+def log_file() -> Path:
+    """Return the path of the log."""
+    return data_folder() / "leanladder.log"
+
+
+def cache_folder() -> Path:
+    """Return the folder for what can be computed again, made where missing."""
+    folder = data_folder() / "cache"
+    folder.mkdir(mode=0o700, exist_ok=True)
+    return folder

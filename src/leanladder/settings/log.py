@@ -1,0 +1,39 @@
+"""The log: a rotating file in the data folder.
+
+It tells which command ran, how long and how it ended. Names, tokens, positions and anything
+else a user typed never go into it: log counts, codes and kinds only.
+"""
+
+from __future__ import annotations
+
+import logging
+from logging.handlers import RotatingFileHandler
+from pathlib import Path
+
+LOGGER = "leanladder"
+_FORM = "%(asctime)s %(levelname)s %(name)s: %(message)s"
+_LARGEST_BYTES = 500_000
+_KEPT = 3
+
+
+class _PrivateFile(RotatingFileHandler):
+    """A rotating file that its owner alone may read."""
+
+    def _open(self):  # type: ignore[no-untyped-def]  # noqa: ANN202  # the base's type is private
+        stream = super()._open()
+        Path(self.baseFilename).chmod(0o600)
+        return stream
+
+
+def start_log(file: Path, level: str) -> logging.Logger:
+    """Return the program's log, writing to file from level up; asked again, it moves there."""
+    logger = logging.getLogger(LOGGER)
+    for handler in list(logger.handlers):
+        logger.removeHandler(handler)
+        handler.close()
+    handler = _PrivateFile(file, maxBytes=_LARGEST_BYTES, backupCount=_KEPT, encoding="utf-8", delay=True)
+    handler.setFormatter(logging.Formatter(_FORM))
+    logger.addHandler(handler)
+    logger.setLevel(level.upper())
+    logger.propagate = False
+    return logger

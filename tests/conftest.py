@@ -1,0 +1,50 @@
+"""Fixtures for every test: the shared measured data, a data folder of its own, hypothesis without a clock."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+settings.register_profile(
+    "leanladder", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("leanladder")
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+def _shared() -> Path | None:
+    """Return the folder of shared data: LEANLADDER_SHARED, else ../shared beside the checkout."""
+    named = os.environ.get("LEANLADDER_SHARED")
+    folder = Path(named) if named else ROOT.parent / "shared"
+    return folder if (folder / "data").is_dir() else None
+
+
+@pytest.fixture(scope="session")
+def shared() -> Path:
+    """Give the folder of shared data, or skip (fail where LEANLADDER_REQUIRE_SHARED=1)."""
+    folder = _shared()
+    if folder is not None:
+        return folder
+    reason = "the shared measured data are absent: set LEANLADDER_SHARED to their folder"
+    if os.environ.get("LEANLADDER_REQUIRE_SHARED") == "1":
+        pytest.fail(reason)
+    pytest.skip(reason)
+
+
+@pytest.fixture(scope="session")
+def shared_data(shared: Path) -> Path:
+    """Give the data folder within the shared data."""
+    return shared / "data"
+
+
+@pytest.fixture(autouse=True)
+def _own_home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keep every test away from the user's data folder and settings."""
+    for name in [name for name in os.environ if name.startswith("LEANLADDER_")]:
+        if name not in {"LEANLADDER_SHARED", "LEANLADDER_REQUIRE_SHARED", "LEANLADDER_CACHE"}:
+            monkeypatch.delenv(name)
+    monkeypatch.setenv("LEANLADDER_HOME", str(tmp_path_factory.mktemp("home")))
