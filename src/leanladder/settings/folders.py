@@ -9,18 +9,21 @@ import platformdirs
 
 from leanladder.settings.problems import SettingsError
 
+_CONFIG = "config.toml"
+_LOG = "leanladder.log"
+
 
 def data_folder() -> Path:
     """Return the data folder, made where missing, readable by its owner only (mode 0700).
 
-    LEANLADDER_HOME names it; else the platform's usual place. Raises SettingsError where it
-    cannot be made.
+    LEANLADDER_HOME names it; else the platform's usual place. A folder that holds other
+    people's things keeps the mode it has. Raises SettingsError where it cannot be made.
     """
     named = os.environ.get("LEANLADDER_HOME")
     folder = Path(named).expanduser() if named else platformdirs.user_data_path("leanladder", appauthor=False)
     try:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        if folder.stat().st_mode & 0o777 != 0o700:
+        if folder.stat().st_mode & 0o777 != 0o700 and _is_ours(folder):
             folder.chmod(0o700)
     except OSError as error:
         raise SettingsError(
@@ -31,14 +34,19 @@ def data_folder() -> Path:
     return folder
 
 
+def _is_ours(folder: Path) -> bool:
+    """Return whether a folder is empty or holds something only this program would have put there."""
+    return not any(folder.iterdir()) or any((folder / name).exists() for name in (_CONFIG, _LOG))
+
+
 def config_file() -> Path:
     """Return the path of the settings file, whether or not it is there."""
-    return data_folder() / "config.toml"
+    return data_folder() / _CONFIG
 
 
 def log_file() -> Path:
     """Return the path of the log."""
-    return data_folder() / "leanladder.log"
+    return data_folder() / _LOG
 
 
 def cache_folder() -> Path:

@@ -1,0 +1,136 @@
+"""The command `leanladder`: its commands, and how a run ends.
+
+Exit codes: 0 done; 1 our fault (one line and the log); 2 input or usage; 3 the model does not
+apply; 130 interrupted. On failure stdout is empty and, with --json, stderr holds exactly one
+leanladder.error/1 object.
+"""
+
+from __future__ import annotations
+
+import json
+import logging
+import os
+import sys
+import time
+from collections.abc import Callable, Sequence
+from typing import Annotated, Any
+
+import typer
+
+from leanladder import __version__, settings
+from leanladder.cli.common import put_in_force
+from leanladder.cli.config import config
+from leanladder.cli.example import example
+from leanladder.cli.schema import schema
+from leanladder.domain.errors import Fault, InputError, LeanladderError
+from leanladder.interchange.errors import error_object
+
+# A command is a function with typer's annotations; adding one is a line here and its import.
+COMMANDS: tuple[Callable[..., None], ...] = (example, config, schema)
+
+INTERRUPTED = 130
+
+app = typer.Typer(
+    name="leanladder",
+    help="How far a rider may lean at each corner of each of the first laps. A guide only: the "
+    "circuit's rules, the tyre maker's figures and the instructor's judgement come first; not "
+    "for public roads; dry only.",
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+for _command in COMMANDS:
+    app.command()(_command)
+
+
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"leanladder {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _settings(
+    language: Annotated[str | None, typer.Option(help="Language of reasons and cautions.")] = None,
+    log_level: Annotated[str | None, typer.Option(help="Least severe messages the log keeps.")] = None,
+    version: Annotated[  # noqa: ARG001  # its callback does the work
+        bool, typer.Option("--version", callback=_print_version, is_eager=True, help="Print the version.")
+    ] = False,
+) -> None:
+    put_in_force({"language": language, "log_level": log_level})
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command with argv (the process's own by default) and return its exit code."""
+    arguments = list(sys.argv[1:] if argv is None else argv)
+    logging.captureWarnings(capture=True)
+    began = time.monotonic()
+    code = _run(arguments)
+    log = logging.getLogger("leanladder.cli")
+    # Before the settings are in force there is no log, and nothing is due on the terminal.
+    if logging.getLogger("leanladder").handlers:
+        log.info("%s ended with %d after %.2f s", _name_of(arguments), code, time.monotonic() - began)
+    return code
+
+
+def _run(arguments: list[str]) -> int:
+    try:
+        ended = app(arguments, prog_name="leanladder", standalone_mode=False)
+        sys.stdout.flush()
+    except LeanladderError as error:
+        return _fail(error, arguments)
+    except typer.TyperException as error:
+        return _fail(_usage(error, arguments), arguments)
+    except (typer.Abort, KeyboardInterrupt):
+        return _fail(LeanladderError("interrupted."), arguments, INTERRUPTED)
+    except BrokenPipeError:
+        return _reader_left()
+    except Exception as error:  # noqa: BLE001  # whatever else is our fault, told in one line
+        return _fail(_our_fault(error), arguments)
+    return ended if isinstance(ended, int) else 0
+
+
+def _usage(error: typer.TyperException, arguments: list[str]) -> InputError:
+    command = _name_of(arguments)
+    shown = f"leanladder {command} --help" if command else "leanladder --help"
+    return InputError(error.format_message(), Fault(remedy=f"`{shown}` lists what it takes."))
+
+
+def _name_of(arguments: list[str]) -> str:
+    """Return the command among the arguments, "" where there is none; nothing else may reach the log."""
+    names = {command.__name__ for command in COMMANDS}
+    return next((word for word in arguments if word in names), "")
+
+
+def _our_fault(error: Exception) -> LeanladderError:
+    """Log an exception with its traceback, and return what to tell of it."""
+    what = type(error).__name__
+    try:
+        if not logging.getLogger("leanladder").handlers:
+            settings.start_log(settings.log_file(), "info")
+        logging.getLogger("leanladder.cli").error("unexpected %s", what, exc_info=error)
+        fault = Fault(file=str(settings.log_file()), remedy="The log tells where; please report it.")
+    except (OSError, settings.SettingsError):
+        fault = Fault(remedy="Nor could the log be written.")
+    return LeanladderError(f"this is a fault of the program's own ({what}).", fault)
+
+
+def _fail(error: LeanladderError, arguments: list[str], exit_code: int | None = None) -> int:
+    code = error.exit_code if exit_code is None else exit_code
+    if "--json" in arguments:
+        body: dict[str, Any] = error_object(error) | {"exit_code": code}
+        text = json.dumps(body, ensure_ascii=True, indent=2)
+    else:
+        text = f"leanladder: {error}"
+    print(text, file=sys.stderr)  # noqa: T201  # the one place that tells of a failure
+    return code
+
+
+def _reader_left() -> int:
+    """Whoever read our answer has had enough of it (`| head`): no failure."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
