@@ -1,0 +1,20 @@
+"""Codes that always go together."""
+
+from __future__ import annotations
+
+# What stands beside every ladder.
+CAUTIONS = ("dry_only", "limit", "closed_course", "rules_first", "maker_first", "no_weaving", "no_harder")
+
+# Beside a ladder whose level may drive and brake harder upright, in place of no_harder.
+WARMING_CAUTION = "upright_only"
+
+# What stands beside every guide.
+GUIDE_CAUTIONS = (
+    "shoulder_not_centre",
+    "road_dry_warm",
+    "card_from_zero",
+    "limit",
+    "closed_course",
+    "rules_first",
+    "maker_first",
+)
