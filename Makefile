@@ -1,0 +1,66 @@
+# Every target sets up .venv in this folder by itself; Python 3.11 or newer and make are all it takes.
+SHELL := /bin/bash
+.SHELLFLAGS := -euo pipefail -c
+.DEFAULT_GOAL := help
+
+BIN := .venv/bin
+# The version that .venv is made with: python3.11 where there is one, else the newest python3.
+FIND_PYTHON = for name in $(PYTHON) python3.11 python3.12 python3.13 python3; do \
+	if "$$name" -c 'import sys, venv; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then \
+	echo "$$name"; exit; fi; done; \
+	echo "leanladder needs Python 3.11 or newer, with its venv module; found none." >&2; \
+	echo "Install it, or name one: make $@ PYTHON=/path/to/python3.11" >&2; exit 1
+# Locks hold the hashes of what may be installed; the package itself comes from this folder.
+INSTALL = $(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes
+PACKAGE = $(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
+
+DEMO = $(BIN)/leanladder plan --circuit src/leanladder/data/example/circuit.csv \
+	--notes src/leanladder/data/example/circuit-notes.toml --tyre sport-road --machine middleweight-sport \
+	--air 8 --track 9 --humidity 60 --start cold --laps 6 --rider new
+
+.PHONY: help run demo test check bench evidence lock clean
+
+help: ## Show the targets
+	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:[^#]*## /\t/' | expand -t 12
+
+.venv/bin/python:
+	@python="$$($(FIND_PYTHON))"; "$$python" -m venv .venv
+
+.venv/run.stamp: requirements.lock pyproject.toml | .venv/bin/python
+	@echo "Setting up .venv (once; a minute or two) ..."
+	@$(INSTALL) -r requirements.lock
+	@$(PACKAGE)
+	@touch $@
+
+.venv/work.stamp: requirements-dev.lock .venv/run.stamp
+	@echo "Adding what tests and checks need (once) ..."
+	@$(INSTALL) -r requirements-dev.lock
+	@touch $@
+
+run: .venv/run.stamp ## Set up and print the demo's ladder
+	@$(DEMO)
+
+demo: .venv/run.stamp ## Print the demo's ladder and end
+	@$(DEMO)
+
+test: .venv/work.stamp ## Run the tests
+	@$(BIN)/python -m pytest -n auto
+
+check: .venv/work.stamp ## Check style, types, layers and the glossary
+	@$(BIN)/ruff check .
+	@$(BIN)/ruff format --check .
+	@$(BIN)/mypy
+	@$(BIN)/lint-imports
+	@$(BIN)/python -m pytest -q tests/test_glossary.py
+
+bench: .venv/work.stamp ## Time what should be fast; never a test
+	@$(BIN)/python scripts/bench.py
+
+evidence: .venv/work.stamp ## Write docs/evidence: the checks against others and against ourselves
+	@$(BIN)/python scripts/evidence.py
+
+lock: .venv/work.stamp ## Write the locks anew
+	@scripts/lock.sh
+
+clean: ## Remove .venv and what was built
+	@rm -rf .venv build dist .mypy_cache .ruff_cache .pytest_cache .import_linter_cache
