@@ -8,7 +8,16 @@ from typing import get_args
 import pytest
 
 from leanladder.domain.ladder import Limit, PlanLimit
-from leanladder.wording import CAUTIONS, GUIDE_CAUTIONS, WARMING_CAUTION, WordingError, codes, languages, text
+from leanladder.wording import (
+    CAUTIONS,
+    GUIDE_CAUTIONS,
+    WARMING_CAUTION,
+    WordingError,
+    cautions,
+    codes,
+    languages,
+    text,
+)
 
 ALL = [(language, code) for language in languages() for code in codes(language)]
 
@@ -75,6 +84,7 @@ def test_marks_differ() -> None:
         "humidity_unknown",
         "track_unknown",
         "not_closed_course",
+        "rubber_below_zero",
     ],
 )
 def test_every_refusal_says_what_to_do(code: str) -> None:
@@ -96,3 +106,10 @@ def test_an_unknown_code_or_language_is_an_error() -> None:
 
 def test_a_code_alone_and_with_its_group_are_the_same() -> None:
     assert text("wet_or_damp") == text("refusal.wet_or_damp")
+
+
+def test_a_ladder_that_lets_riders_drive_harder_says_how() -> None:
+    assert "no_harder" in cautions()
+    assert WARMING_CAUTION not in cautions()
+    assert WARMING_CAUTION in cautions(warming=True)
+    assert "no_harder" not in cautions(warming=True)

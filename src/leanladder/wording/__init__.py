@@ -1,6 +1,15 @@
 """Every text a user reads, by code and language."""
 
-from leanladder.wording.codes import CAUTIONS, GUIDE_CAUTIONS, WARMING_CAUTION
+from leanladder.wording.codes import CAUTIONS, GUIDE_CAUTIONS, WARMING_CAUTION, cautions
 from leanladder.wording.texts import WordingError, codes, languages, text
 
-__all__ = ["CAUTIONS", "GUIDE_CAUTIONS", "WARMING_CAUTION", "WordingError", "codes", "languages", "text"]
+__all__ = [
+    "CAUTIONS",
+    "GUIDE_CAUTIONS",
+    "WARMING_CAUTION",
+    "WordingError",
+    "cautions",
+    "codes",
+    "languages",
+    "text",
+]

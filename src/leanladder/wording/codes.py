@@ -5,7 +5,7 @@ from __future__ import annotations
 # What stands beside every ladder.
 CAUTIONS = ("dry_only", "limit", "closed_course", "rules_first", "maker_first", "no_weaving", "no_harder")
 
-# Beside a ladder whose level may drive and brake harder upright, in place of no_harder.
+# Beside a ladder that lets riders drive and brake harder upright, in place of no_harder.
 WARMING_CAUTION = "upright_only"
 
 # What stands beside every guide.
@@ -18,3 +18,11 @@ GUIDE_CAUTIONS = (
     "rules_first",
     "maker_first",
 )
+
+
+def cautions(*, warming: bool = False) -> tuple[str, ...]:
+    """Return the codes of what stands beside a ladder.
+
+    warming: whether it lets riders drive and brake harder upright, and must say how.
+    """
+    return tuple(WARMING_CAUTION if warming and code == "no_harder" else code for code in CAUTIONS)

@@ -1,0 +1,45 @@
+"""The options of `leanladder plan` and `leanladder guide`, each with its help."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+CircuitOption = Annotated[Path, typer.Option("--circuit", help="The circuit's GPX, GeoJSON or CSV file.")]
+NotesOption = Annotated[Path | None, typer.Option("--notes", help="The circuit's notes.")]
+ReverseFlag = Annotated[bool, typer.Option("--reverse", help="The file runs against the riding direction.")]
+ClosedFlag = Annotated[bool, typer.Option("--closed-course", help="The circuit is closed to other traffic.")]
+TyreOption = Annotated[str | None, typer.Option("--tyre", help="Tyre family, or a tyre file, at both ends.")]
+FrontOption = Annotated[str | None, typer.Option("--front", help="Tyre at the front, where another.")]
+RearOption = Annotated[str | None, typer.Option("--rear", help="Tyre at the rear, where another.")]
+FamilyOption = Annotated[str, typer.Option("--tyre", help="Tyre family, or a tyre file.")]
+AirOption = Annotated[float, typer.Option("--air", help="Air temperature, degC.")]
+TrackOption = Annotated[float | None, typer.Option("--track", help="Track temperature as measured, degC.")]
+HumidityOption = Annotated[float | None, typer.Option("--humidity", help="Relative humidity, %.")]
+DryFlag = Annotated[bool, typer.Option("--seen-dry", help="Someone has looked: the road is dry.")]
+WindOption = Annotated[float, typer.Option("--wind", help="Wind, m/s at 2 m.")]
+CloudOption = Annotated[float, typer.Option("--cloud", help="Cloud, 0 clear to 1 overcast.")]
+PlaceOption = Annotated[str | None, typer.Option("--place", metavar="LAT,LON", help="Place, degrees.")]
+AtOption = Annotated[
+    str | None,
+    typer.Option("--at", metavar="TIME", help="ISO 8601; without an offset the circuit's own time."),
+]
+StartOption = Annotated[
+    str,
+    typer.Option("--start", metavar="S", help="cold, warmers:DEGC:MIN_ON:MIN_OFF, stopped:MIN:shade|sun."),
+]
+LapsOption = Annotated[int, typer.Option("--laps", help="How many laps, 1 to 40.")]
+RiderOption = Annotated[str, typer.Option("--rider", help="Rider level: new, regular or experienced.")]
+SurfaceOption = Annotated[
+    str, typer.Option("--surface", help="ordinary, polished, abrasive, or TEXTURE_MM:POLISH.")
+]
+MachineOption = Annotated[str, typer.Option("--machine", help="Machine, or a machine file.")]
+ColdPressureOption = Annotated[
+    str | None, typer.Option("--cold-pressure", metavar="F,R@C", help="As set cold: bar, bar, at degC.")
+]
+AltitudeOption = Annotated[float, typer.Option("--altitude", help="Altitude, m.")]
+StatesFlag = Annotated[
+    bool, typer.Option("--states", help="Print the tyres' temperatures through depth too.")
+]

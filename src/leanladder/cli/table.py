@@ -1,0 +1,267 @@
+"""A ladder as plain text: laps down, corners across, readable without colour.
+
+A turn is a plank whose round end is the side leaned to: `(17#|` a left, `|17#)` a right. The
+figure is the limit on bike lean in whole degrees, rounded down; the mark after it says what sets
+the limit; square brackets around a plank mark the turn with least margin of that lap.
+"""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
+from typing import get_args
+
+from leanladder.domain.circuit import Corner, Side
+from leanladder.domain.ladder import Ladder, Lap, Limit, Notice, Rung
+from leanladder.wording import text
+
+WIDTH = 100
+_PLANK = 5
+_CELL = _PLANK + 1  # a plank and the gap, or half a clamp, after it
+_NAME = 6  # columns of a tyre end's name, and of one pressure
+_BAR = 5
+_SIDES: tuple[Side, ...] = ("left", "right")
+
+
+def ladder_text(
+    ladder: Ladder,
+    *,
+    cautions: Sequence[Notice],
+    warnings: Sequence[Notice],
+    language: str = "en",
+    width: int = WIDTH,
+) -> str:
+    """Return the whole answer as text of at most width columns, however many corners there are."""
+    parts = [
+        _head(ladder, language),
+        *_blocks(ladder, language, width),
+        _legend(ladder, language),
+        _names(ladder, language),
+        _straights(ladder, language),
+        _shoulders(ladder, language),
+        _pressures(ladder, language, width),
+        _listed("table.warnings", warnings, language),
+        _listed("table.cautions", cautions, language),
+        text("table.engine", language, engine=ladder.engine, parameters=ladder.parameters),
+    ]
+    return "\n\n".join(_wrapped(part, width) for part in parts if part)
+
+
+def plank(side: Side, words: str) -> str:
+    """Return three characters between a round end, on the side leaned to, and a square one."""
+    return f"({words:>3}|" if side == "left" else f"|{words:>3})"
+
+
+def whole_deg(lean_deg: float) -> str:
+    """Return a limit on lean in whole degrees, rounded down."""
+    return str(math.floor(lean_deg))
+
+
+def _head(ladder: Ladder, language: str) -> str:
+    session = ladder.session
+    circuit, road, level = session.circuit, session.road, session.level
+    count = {side: sum(corner.side == side for corner in circuit.corners) for side in _SIDES}
+    lines = [
+        f"{text('table.title', language)} {text('table.explains', language)}",
+        text(
+            "table.circuit",
+            language,
+            name=circuit.name,
+            length_km=f"{circuit.length_m / 1000.0:.2f}",
+            left=count["left"],
+            right=count["right"],
+        )
+        + f" {text('table.closed', language)}",
+        text(
+            "table.air",
+            language,
+            air_c=_whole(session.weather.air_c),
+            track_c=_whole(road.open_c),
+            origin=text(f"origin.{road.origin}", language),
+        ),
+        text(
+            "table.level",
+            language,
+            level=level.name,
+            usual_deg=_whole(level.usual_lean_deg.value),
+            start=_start(ladder, language),
+        ),
+        text(
+            "table.tyres",
+            language,
+            front=session.front.family,
+            rear=session.rear.family,
+            machine=session.motorcycle.name,
+        ),
+    ]
+    if math.floor(road.shaded_c) < math.floor(road.open_c) and circuit.shaded.any():
+        lines[2] += f" {text('table.shade', language, shaded_c=math.floor(road.shaded_c))}"
+    return "\n".join(lines)
+
+
+def _start(ladder: Ladder, language: str) -> str:
+    start = ladder.session.start
+    code = start.kind if start.kind != "stopped" else f"stopped_{'sun' if start.in_sun else 'shade'}"
+    figures = {"on_min": f"{start.on_min:g}", "off_min": f"{start.off_min:g}"}
+    warmers_c = "" if start.warmers_c is None else f"{start.warmers_c:g}"
+    return text(f"start.{code}", language, warmers_c=warmers_c, **figures)
+
+
+def _blocks(ladder: Ladder, language: str, width: int) -> Iterator[str]:
+    """Yield the grid in blocks of as many corners as the width takes."""
+    labels = [_label(lap, language) for lap in ladder.laps]
+    label_width = max(len(label) for label in labels)
+    most = max(1, (width - label_width - 1) // _CELL)
+    corners = ladder.session.circuit.corners
+    blocks = math.ceil(len(corners) / most)
+    size = math.ceil(len(corners) / blocks) if blocks else 1
+    for first in range(0, len(corners), size):
+        yield _block(ladder, corners[first : first + size], labels, label_width, language)
+
+
+def _block(
+    ladder: Ladder, corners: Sequence[Corner], labels: Sequence[str], label_width: int, language: str
+) -> str:
+    head = "".join(f"{corner.number:^{_PLANK}} " for corner in corners)
+    lines = [f"{text('table.turn', language):<{label_width}} {head}".rstrip()]
+    for lap, label in zip(ladder.laps, labels, strict=True):
+        lines.append(f"{label:<{label_width}}{_planks(lap, corners, language)}".rstrip())
+    return "\n".join(lines)
+
+
+def _planks(lap: Lap, corners: Sequence[Corner], language: str) -> str:
+    """Return a lap's planks, the gaps around the one with least margin turned into its clamp."""
+    rungs = {rung.number: rung for rung in lap.rungs}
+    gaps = [" "] * (len(corners) + 1)
+    cells = []
+    for place, corner in enumerate(corners):
+        rung = rungs.get(corner.number)
+        cells.append(" " * _PLANK if rung is None else _cell(rung, language))
+        if rung is not None and corner.number == lap.least_margin:
+            gaps[place], gaps[place + 1] = "[", "]"
+    return "".join(gap + cell for gap, cell in zip(gaps, [*cells, ""], strict=True))
+
+
+def _cell(rung: Rung, language: str) -> str:
+    mark = text(f"mark.{rung.limited_by}", language)
+    return plank(rung.side, whole_deg(rung.cap_bike_deg) + mark)
+
+
+def _label(lap: Lap, language: str) -> str:
+    return f"{text('table.lap', language, lap=lap.lap):<6} {clock(lap.minute):>6}"
+
+
+def clock(minutes: float) -> str:
+    """Return minutes as m:ss, rounded down to the second."""
+    seconds = math.floor(minutes * 60.0 + 1e-6)
+    return f"{seconds // 60}:{seconds % 60:02d}"
+
+
+def _legend(ladder: Ladder, language: str) -> str:
+    used = {rung.limited_by for lap in ladder.laps for rung in lap.rungs}
+    marks = [
+        f"{text(f'mark.{limit}', language)} {text(f'label.{limit}', language)}"
+        for limit in get_args(Limit)
+        if limit in used
+    ]
+    shapes = [f"{plank(side, '')} {text(f'label.{side}', language)}" for side in _SIDES]
+    clamp = f"[{' ' * 3}] {text('label.least_margin', language)}"
+    lines = [
+        f"{text('table.legend', language)}: {', '.join(marks)}.",
+        f"{text('table.shape', language)}: {', '.join(shapes)}, {clamp}.",
+    ]
+    if any(len(lap.rungs) < len(ladder.session.circuit.corners) for lap in ladder.laps):
+        lines.append(text("table.blank", language))
+    return "\n".join(lines)
+
+
+def _names(ladder: Ladder, language: str) -> str:
+    named = [f"{corner.number} {corner.name}" for corner in ladder.session.circuit.corners if corner.name]
+    return f"{text('table.names', language)}: {', '.join(named)}." if named else ""
+
+
+def _straights(ladder: Ladder, language: str) -> str:
+    parts = []
+    for words, group in groupby(ladder.laps, key=lambda lap: lap.straights):
+        laps = list(group)
+        parts.append(
+            text(
+                "table.straights_of",
+                language,
+                laps=_lap_range(laps[0].lap, laps[-1].lap, language),
+                words=words,
+            )
+        )
+    return f"{text('table.straights', language)}: {'; '.join(parts)}."
+
+
+def _lap_range(first: int, last: int, language: str) -> str:
+    if first == last:
+        return text("table.one_lap", language, lap=first)
+    return text("table.some_laps", language, first=first, last=last)
+
+
+def _shoulders(ladder: Ladder, language: str) -> str:
+    """Say up to which lap each shoulder is not in its range yet."""
+    parts = []
+    for side in _SIDES:
+        late = [
+            lap.lap for lap in ladder.laps for rung in lap.rungs if rung.side == side and not rung.shoulder_in
+        ]
+        if late:
+            name = text(f"side.{side}", language)
+            parts.append(text("table.shoulders_until", language, side=name, lap=max(late)))
+    return f"{text('table.shoulders', language)}: {'; '.join(parts) or text('table.shoulders_in', language)}."
+
+
+def _pressures(ladder: Ladder, language: str, width: int) -> str:
+    pressure = ladder.session.cold_pressure
+    cold = text(
+        "table.pressures_set",
+        language,
+        front_bar=f"{pressure.front_bar:.2f}",
+        rear_bar=f"{pressure.rear_bar:.2f}",
+        set_c=_whole(pressure.set_c),
+    )
+    rows = [f"{text('table.pressures', language)}:"]
+    at_once = (width - _NAME) // _BAR
+    for first in range(0, len(ladder.laps), at_once):
+        rows += _pressure_rows(ladder.laps[first : first + at_once], language)
+    return "\n".join((*rows, cold))
+
+
+def _pressure_rows(laps: Sequence[Lap], language: str) -> Iterator[str]:
+    heads = "".join(f"{lap.lap:>{_BAR}}" for lap in laps)
+    yield f"{text('table.lap', language, lap='').strip():<{_NAME}}{heads}"
+    for name, bars in _ends(laps, language):
+        yield f"{name:<{_NAME}}" + "".join(f"{bar:>{_BAR}.2f}" for bar in bars)
+
+
+def _ends(laps: Sequence[Lap], language: str) -> tuple[tuple[str, list[float]], ...]:
+    return (
+        (text("end.front", language), [lap.front_end.pressure_bar for lap in laps]),
+        (text("end.rear", language), [lap.rear_end.pressure_bar for lap in laps]),
+    )
+
+
+def _listed(title: str, found: Iterable[Notice], language: str) -> str:
+    lines = [f"- {notice.text}" for notice in found] or [f"- {text('table.no_warnings', language)}"]
+    return "\n".join((f"{text(title, language)}:", *lines))
+
+
+def _whole(value: float) -> str:
+    """Return a figure in whole units, nearest: for what was measured or typed, never for a limit."""
+    return f"{value:.0f}"
+
+
+def _wrapped(part: str, width: int) -> str:
+    lines: list[str] = []
+    for line in part.splitlines():
+        if len(line) <= width:
+            lines.append(line)
+        else:
+            indent = "  " if line.startswith("- ") else ""
+            lines += textwrap.wrap(line, width, subsequent_indent=indent)
+    return "\n".join(lines)
