@@ -10,7 +10,7 @@ compile() { # compile OUTPUT TITLE [options of pip-compile]
     env -u PIP_FIND_LINKS -u PIP_CONSTRAINT PIP_CONFIG_FILE=/dev/null .venv/bin/pip-compile --quiet \
         --generate-hashes --allow-unsafe --strip-extras --no-header --no-annotate --no-emit-index-url \
         --no-emit-trusted-host --no-emit-find-links --extra build "$@" --output-file ".$output" pyproject.toml
-    { echo "# $title: names, versions, hashes. Written by \`make lock\`."; cat ".$output"; } >"$output"
+    { echo "# $title: names, versions, hashes. Written by \`make lock\`."; grep -v '^#' ".$output"; } >"$output"
     rm ".$output"
 }
 

@@ -5,17 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from leanladder.settings import start_log
+from leanladder.settings import start_log, stop_log
 
 
 @pytest.fixture(autouse=True)
 def _closed() -> Iterator[None]:
     yield
-    import logging
-
-    for handler in list(logging.getLogger("leanladder").handlers):
-        logging.getLogger("leanladder").removeHandler(handler)
-        handler.close()
+    stop_log()
 
 
 def test_it_keeps_what_is_severe_enough(tmp_path: Path) -> None:

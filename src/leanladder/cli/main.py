@@ -16,6 +16,7 @@ from collections.abc import Callable, Sequence
 from typing import Annotated, Any
 
 import typer
+import typer.main
 
 from leanladder import __version__, settings
 from leanladder.cli.common import put_in_force
@@ -73,10 +74,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     return code
 
 
-def _run(arguments: list[str]) -> int:
+def _run(arguments: list[str]) -> int:  # noqa: PLR0911  # one return a way to end
+    # Not by the library's own runner, which turns an interrupt and a closed pipe into exits of its own.
+    command = typer.main.get_command(app)
     try:
-        ended = app(arguments, prog_name="leanladder", standalone_mode=False)
+        with command.make_context("leanladder", list(arguments)) as context:
+            command.invoke(context)
         sys.stdout.flush()
+    except typer.Exit as ended:
+        return ended.exit_code
     except LeanladderError as error:
         return _fail(error, arguments)
     except typer.TyperException as error:
@@ -87,7 +93,7 @@ def _run(arguments: list[str]) -> int:
         return _reader_left()
     except Exception as error:  # noqa: BLE001  # whatever else is our fault, told in one line
         return _fail(_our_fault(error), arguments)
-    return ended if isinstance(ended, int) else 0
+    return 0
 
 
 def _usage(error: typer.TyperException, arguments: list[str]) -> InputError:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
@@ -55,7 +56,7 @@ def _account(first: ErrorDetails, model: type[BaseModel]) -> tuple[str, dict[str
         return f"this must be {_KINDS[kind]}.", {"allowed": _KINDS[kind]}
     if kind in {"literal_error", "enum"}:
         return _unknown_name(str(first["input"]), str(context.get("expected", "")))
-    if bounds := _bounds(context):
+    if bounds := _bounds(context, model, first["loc"]):
         return "the value is out of range.", _range(key, first["input"], *bounds)
     # A check of the model's own: a ValueError, or a custom error whose context names the parts.
     text = str(context["error"]) if "error" in context else first["msg"]
@@ -79,10 +80,21 @@ def _unknown_name(found: str, expected: str) -> tuple[str, dict[str, str]]:
     return f"{found!r} is not one of the names known here.", parts
 
 
-def _bounds(context: Mapping[str, Any]) -> tuple[float | None, float | None] | None:
-    low = context.get("ge", context.get("gt"))
-    high = context.get("le", context.get("lt"))
-    return None if low is None and high is None else (low, high)
+def _bounds(
+    context: Mapping[str, Any], model: type[BaseModel], place: tuple[str | int, ...]
+) -> tuple[float | None, float | None] | None:
+    """Return the least and the most allowed, None for one that is open; None for another kind of refusal."""
+    if not context.keys() & {"ge", "gt", "le", "lt"}:
+        return None
+    table = _model_at(model, place[:-1])
+    field = table.model_fields.get(str(place[-1])) if table else None
+    rules = [*(field.metadata if field else ()), SimpleNamespace(**context)]
+    return _first(rules, "ge", "gt"), _first(rules, "le", "lt")
+
+
+def _first(rules: list[Any], *names: str) -> float | None:
+    found = (getattr(rule, name, None) for rule in rules for name in names)
+    return next((bound for bound in found if bound is not None), None)
 
 
 def _range(key: str, value: object, low: float | None, high: float | None) -> dict[str, str]:

@@ -2,7 +2,7 @@
 
 from leanladder.settings.config import KEYS, Key, Setting, load
 from leanladder.settings.folders import cache_folder, config_file, data_folder, log_file
-from leanladder.settings.log import start_log
+from leanladder.settings.log import start_log, stop_log
 from leanladder.settings.problems import SettingsError
 
 __all__ = [
@@ -16,4 +16,5 @@ __all__ = [
     "load",
     "log_file",
     "start_log",
+    "stop_log",
 ]

@@ -11,6 +11,7 @@ from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
 LOGGER = "leanladder"
+WARNINGS = "py.warnings"  # where `logging.captureWarnings` sends what libraries warn of
 _FORM = "%(asctime)s %(levelname)s %(name)s: %(message)s"
 _LARGEST_BYTES = 500_000
 _KEPT = 3
@@ -27,13 +28,20 @@ class _PrivateFile(RotatingFileHandler):
 
 def start_log(file: Path, level: str) -> logging.Logger:
     """Return the program's log, writing to file from level up; asked again, it moves there."""
+    stop_log()
     logger = logging.getLogger(LOGGER)
-    for handler in list(logger.handlers):
-        logger.removeHandler(handler)
-        handler.close()
     handler = _PrivateFile(file, maxBytes=_LARGEST_BYTES, backupCount=_KEPT, encoding="utf-8", delay=True)
     handler.setFormatter(logging.Formatter(_FORM))
     logger.addHandler(handler)
     logger.setLevel(level.upper())
     logger.propagate = False
+    logging.getLogger(WARNINGS).addHandler(handler)
     return logger
+
+
+def stop_log() -> None:
+    """Close the log and let it go."""
+    for handler in list(logging.getLogger(LOGGER).handlers):
+        logging.getLogger(LOGGER).removeHandler(handler)
+        logging.getLogger(WARNINGS).removeHandler(handler)
+        handler.close()
