@@ -1,0 +1,94 @@
+"""What a user types: read exactly, or refused with the form or the unit that was likely meant."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import timedelta
+
+import pytest
+
+from leanladder.cli import asked
+from leanladder.domain.errors import InputError
+from leanladder.domain.session import ColdPressure, Start
+
+
+@pytest.mark.parametrize(
+    ("text", "start"),
+    [
+        ("cold", Start("cold")),
+        ("warmers:80:60:5", Start("warmers", warmers_c=80.0, on_min=60.0, off_min=5.0)),
+        ("stopped:15:shade", Start("stopped", off_min=15.0, in_sun=False)),
+        ("stopped:7.5:sun", Start("stopped", off_min=7.5, in_sun=True)),
+    ],
+)
+def test_a_start_state(text: str, start: Start) -> None:
+    assert asked.start(text) == start
+
+
+def test_pressures_and_places() -> None:
+    assert asked.cold_pressure("2.1,1.9@15") == ColdPressure(2.1, 1.9, 15.0)
+    assert asked.cold_pressure("2.1,1.9@-3") == ColdPressure(2.1, 1.9, -3.0)
+    assert asked.place("52.1,-1.0") == (52.1, -1.0)
+
+
+def test_a_time_without_an_offset_is_the_circuits_own() -> None:
+    summer = asked.moment("2026-07-12T09:40", "Europe/London")
+    assert summer.utcoffset() == timedelta(hours=1)
+    winter = asked.moment("2026-01-12T09:40", "Europe/London")
+    assert winter.utcoffset() == timedelta(0)
+
+
+def test_a_time_with_an_offset_is_as_it_says() -> None:
+    assert asked.moment("2026-07-12T09:40+02:00", None).utcoffset() == timedelta(hours=2)
+    assert asked.moment("2026-07-12T09:40Z", "Europe/London").utcoffset() == timedelta(0)
+
+
+@pytest.mark.parametrize(
+    ("read", "text", "said"),
+    [
+        (asked.start, "", "cold, warmers:"),
+        (asked.start, "warm", "cold, warmers:"),
+        (asked.start, "warmers:80:60", "cold, warmers:"),
+        (asked.start, "warmers:hot:60:5", "'hot' is not a number"),
+        (asked.start, "warmers:176:60:5", "looks like degF"),
+        (asked.start, "warmers:353:60:5", "looks like K"),
+        (asked.start, "warmers:80:3600:5", "looks like s"),
+        (asked.start, "warmers:nan:60:5", "out of range"),
+        (asked.start, "stopped:15", "cold, warmers:"),
+        (asked.start, "stopped:15:rain", "stopped:MIN:shade"),
+        (asked.start, "stopped:-1:sun", "out of range"),
+        (asked.cold_pressure, "2.1", "FRONT_BAR,REAR_BAR@DEGC"),
+        (asked.cold_pressure, "2.1,1.9", "FRONT_BAR,REAR_BAR@DEGC"),
+        (asked.cold_pressure, "2.1@15", "FRONT_BAR,REAR_BAR@DEGC"),
+        (asked.cold_pressure, "30,28@15", "looks like psi"),
+        (asked.cold_pressure, "210,190@15", "looks like kPa"),
+        (asked.cold_pressure, "2.1,1.9@288", "looks like K"),
+        (asked.cold_pressure, "2.1,1.9@cold", "'cold' is not a number"),
+        (asked.place, "52.1", "LATITUDE,LONGITUDE"),
+        (asked.place, "52.1,-1.0,3", "LATITUDE,LONGITUDE"),
+        (asked.place, "52N,1W", "'52N' is not a number"),
+    ],
+)
+def test_what_cannot_be_read_is_refused(read: Callable[[str], object], text: str, said: str) -> None:
+    with pytest.raises(InputError) as caught:
+        read(text)
+    assert said in str(caught.value)
+    assert caught.value.fault.field is not None
+
+
+@pytest.mark.parametrize(
+    ("text", "zone", "said"),
+    [
+        ("tomorrow", "Europe/London", "ISO 8601"),
+        ("12/04/2026 09:40", "Europe/London", "ISO 8601"),
+        ("2026-04-12T25:40", "Europe/London", "ISO 8601"),
+        ("2026-04-12T09:40", None, "as in 2026-04-12T09:40+01:00"),
+        ("2026-04-12T09:40", "Europe/Nowhere", "Name one of the tz database"),
+        ("2026-04-12T09:40", "../etc", "Name one of the tz database"),
+        ("2026-03-29T01:30", "Europe/London", "the clocks skip this time"),
+    ],
+)
+def test_a_time_that_means_nothing_is_refused(text: str, zone: str | None, said: str) -> None:
+    with pytest.raises(InputError) as caught:
+        asked.moment(text, zone)
+    assert said in str(caught.value)

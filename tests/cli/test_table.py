@@ -1,0 +1,125 @@
+"""The plain table: every figure, its shape and its words, readable without colour."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from leanladder.cli.notices import notices
+from leanladder.cli.table import WIDTH, clock, ladder_text, plank, whole_deg
+from leanladder.domain.ladder import Ladder
+
+MakeLadder = Callable[..., Ladder]
+
+WHOLE = """\
+How far may they lean? Bike lean, degrees, rounded down. A limit, never a target.
+Quillmoor, 1.25 km, 1 left, 3 right. Closed course.
+Air 7 °C. Track 9 °C, measured.
+Level regular, usual lean 38°. Start: tyres cold.
+Tyres: front sport-road, rear sport-road. Machine: middleweight-sport.
+
+Turn            1     2     3     4
+Lap 1    0:00      [|18T)]|19/) |19#)
+Lap 2    1:44 (17T|[|21/)]|22#) |22o)
+Lap 3    3:28 (20/|[|24#)]|25o) |25@)
+Lap 4    5:12 (23#|[|27o)]|28@) |28T)
+
+What sets the limit: o front grip, @ rear grip, # caution card, T top of level, / clearance.
+Shape: (   | left, |   ) right, [   ] least margin this lap.
+Blank: the lap starts behind this turn.
+
+Turns: 1 Kiln, 2 Teasel, 3 Tollgate, 4 Barley.
+
+Straights: laps 1 to 2 coach's pace only; laps 3 to 4 as usual.
+
+Shoulder not in yet: left up to lap 3; right up to lap 1.
+
+Hot pressure, bar gauge, at the end of the lap:
+Lap       1    2    3    4
+front  2.13 2.16 2.19 2.22
+rear   1.94 1.98 2.02 2.06
+Set cold: front 2.10, rear 1.90 at 15 °C.
+
+Warnings:
+- Turn 1, left, has the least margin, from lap 1. Respect this turn.
+
+Cautions:
+- Dry only. Rain or damp voids it.
+- Each figure is a limit, never a target.
+
+leanladder, engine 1, figures 0123456789ab."""
+
+
+def printed(ladder: Ladder, width: int = WIDTH) -> str:
+    return ladder_text(ladder, cautions=notices(ladder.cautions, "en"), warnings=ladder.warnings, width=width)
+
+
+def test_the_whole_text(made_up: MakeLadder) -> None:
+    names = ("Kiln", "Teasel", "Tollgate", "Barley")
+    assert printed(made_up("lrrr", 4, names=names, missing=frozenset({1}))) == WHOLE
+
+
+@pytest.mark.parametrize("corners", [1, 11, 14, 15, 30])
+@pytest.mark.parametrize("laps", [1, 12, 40])
+def test_no_line_is_wider_than_a_page(made_up: MakeLadder, corners: int, laps: int) -> None:
+    lines = printed(made_up(("lr" * corners)[:corners], laps)).splitlines()
+    assert max(map(len, lines)) <= WIDTH
+
+
+@pytest.mark.parametrize(("corners", "blocks"), [(14, 1), (15, 2), (28, 2), (29, 3)])
+def test_many_corners_wrap_into_blocks(made_up: MakeLadder, corners: int, blocks: int) -> None:
+    lines = printed(made_up(("lr" * corners)[:corners], 12)).splitlines()
+    heads = [line for line in lines if line.startswith("Turn ")]
+    assert len(heads) == blocks
+    numbers = [int(word) for head in heads for word in head.split()[1:]]
+    assert numbers == list(range(1, corners + 1))
+
+
+def test_each_lap_has_one_clamp_and_it_is_the_least_margins(made_up: MakeLadder) -> None:
+    ladder = made_up("rrlrr", 4)
+    moved = replace(ladder, laps=tuple(replace(lap, least_margin=lap.lap + 1) for lap in ladder.laps))
+    rows = [line for line in printed(moved).splitlines() if re.match(r"Lap \d+ +\d+:", line)]
+    assert len(rows) == 4
+    for row, lap in zip(rows, moved.laps, strict=True):
+        planks = re.findall(r"\(\d\d.\||\|\d\d.\)", row)
+        assert re.findall(r"\[([^\]]*)\]", row) == [planks[lap.least_margin - 1]]
+
+
+def test_sides_differ_by_shape_alone(made_up: MakeLadder) -> None:
+    text = printed(made_up("lr", 2))
+    grid = next(line for line in text.splitlines() if line.startswith("Lap 1 "))
+    left, right = re.findall(r"\(\d\d.\||\|\d\d.\)", grid)
+    assert (left[0], left[-1]) == ("(", "|")
+    assert (right[0], right[-1]) == ("|", ")")
+    assert plank("left", "17#") != plank("right", "17#")
+
+
+def test_a_pipe_gets_no_control_characters(made_up: MakeLadder) -> None:
+    text = printed(made_up("lrrl", 3))
+    assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f-\x9f]", text)
+
+
+def test_a_computed_or_assumed_track_says_so(made_up: MakeLadder) -> None:
+    ladder = made_up("lr", 1)
+    for origin, words in (("computed", "computed from"), ("assumed", "assumed, not measured")):
+        road = replace(ladder.session.road, origin=origin)
+        changed = replace(ladder, session=replace(ladder.session, road=road))
+        assert f"Track 9 °C, {words}" in printed(changed)
+
+
+@given(st.floats(min_value=0.0, max_value=89.0))
+def test_a_limit_is_never_shown_higher_than_it_is(lean_deg: float) -> None:
+    shown = int(whole_deg(lean_deg))
+    assert shown <= lean_deg < shown + 1
+
+
+@pytest.mark.parametrize(
+    ("minutes", "shown"), [(0.0, "0:00"), (104 / 60, "1:44"), (59.999, "59:59"), (75.5, "75:30")]
+)
+def test_minutes_as_a_clock(minutes: float, shown: str) -> None:
+    assert clock(minutes) == shown
