@@ -98,6 +98,32 @@ def turn_deg(line: Line, piece: Piece) -> float:
     return float(np.degrees(piece.sign * gained))
 
 
+def apex_m(line: Line, piece: Piece) -> float:
+    """Return the distance [m] of a piece's tightest point."""
+    return _distance(line, _apex(line, piece))
+
+
+def merged(line: Line, pieces: list[Piece], from_m: float) -> Piece:
+    """Return one piece from the first start to the last end of pieces of one side, in order from from_m [m]."""
+    n = len(line.s_m)
+    from_node = from_m / line.step_m
+    ordered = sorted(pieces, key=lambda piece: (_apex(line, piece) - from_node) % n)
+    first, last = ordered[0], ordered[-1]
+    return Piece(first.sign, first.first, first.first + (last.last - first.first) % n)
+
+
+def can_split(line: Line, piece: Piece, at_m: float) -> bool:
+    """Return whether a distance [m] lies within a piece with a node to spare on either side."""
+    into = (round(at_m / line.step_m) - piece.first) % len(line.s_m)
+    return 0 < into < piece.last - piece.first
+
+
+def split(line: Line, piece: Piece, at_m: float) -> list[Piece]:
+    """Return the two parts of a piece before and after a distance [m] within it."""
+    middle = piece.first + (round(at_m / line.step_m) - piece.first) % len(line.s_m)
+    return [Piece(piece.sign, piece.first, middle), Piece(piece.sign, middle, piece.last)]
+
+
 def _distance(line: Line, node: float) -> float:
     """Distance along the lap [m] of a node of the ring, halves allowed."""
     return float(node % len(line.s_m) * line.step_m)

@@ -1,0 +1,55 @@
+"""What makes an outline no circuit, in plain words."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from leanladder.domain.circuit import Outline
+from leanladder.domain.errors import Fault, InputError
+
+SHORTEST_M = 200.0
+LONGEST_M = 30_000.0
+RANGE = "200 m to 30 km"
+
+
+def check_figures(outline: Outline) -> None:
+    """Raise InputError for a point that is not finite or, in degrees, not on the globe."""
+    if len(outline.points) and not np.isfinite(outline.points).all():
+        row = int(np.flatnonzero(~np.isfinite(outline.points).all(axis=1))[0])
+        raise _fault(outline, "a point is not a finite number.", f"point {row + 1}", "finite numbers", None)
+    if outline.frame == "degrees" and len(outline.points):
+        most = np.abs(outline.points).max(axis=0)
+        if most[0] > 90.0 or most[1] > 180.0:
+            value = f"{most[0]:g}, {most[1]:g}"
+            remedy = "Are latitude and longitude swapped?"
+            raise _fault(outline, "a point does not lie on the globe.", value, "90, 180 deg", remedy)
+
+
+def check_length(outline: Outline, length_m: float) -> None:
+    """Raise InputError for a lap that is no circuit's length."""
+    if length_m < SHORTEST_M:
+        raise no_lap(outline, "short")
+    if length_m > LONGEST_M:
+        message = "the outline is too long for a circuit."
+        remedy = "Keep one lap. x_m and y_m are metres."
+        raise _fault(outline, message, f"{length_m / 1000.0:.1f} km", RANGE, remedy)
+
+
+def no_lap(outline: Outline, word: str) -> InputError:
+    """Return the error for one of the words that `geometry.closing.close` raises."""
+    if word == "few":
+        remedy = "A circuit needs a point every 20 m or so, more where it bends."
+        return _fault(outline, "there are too few different points.", None, "3 or more", remedy)
+    if word == "open":
+        message = "the line does not come back to its start."
+        allowed = "a gap of at most a fifth of the lap"
+        remedy = "Cut the track to one lap, from a point on the circuit back to it."
+        return _fault(outline, message, None, allowed, remedy)
+    units = "If the columns are degrees, name them lat,lon." if outline.frame == "metres" else None
+    return _fault(outline, "the outline is too short for a circuit.", None, RANGE, units)
+
+
+def _fault(
+    outline: Outline, message: str, value: str | None, allowed: str | None, remedy: str | None
+) -> InputError:
+    return InputError(message, Fault(outline.source or None, None, "points", value, allowed, remedy))
