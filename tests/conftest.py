@@ -45,6 +45,11 @@ def shared_data(shared: Path) -> Path:
 def _own_home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
     """Keep every test away from the user's data folder and settings."""
     for name in [name for name in os.environ if name.startswith("LEANLADDER_")]:
-        if name not in {"LEANLADDER_SHARED", "LEANLADDER_REQUIRE_SHARED", "LEANLADDER_CACHE"}:
+        if name not in {"LEANLADDER_SHARED", "LEANLADDER_REQUIRE_SHARED"}:
             monkeypatch.delenv(name)
-    monkeypatch.setenv("LEANLADDER_HOME", str(tmp_path_factory.mktemp("home")))
+    home = tmp_path_factory.mktemp("home")
+    # Compiled code is keyed by its sources: kept from run to run, or every command would compile again.
+    compiled = ROOT / ".pytest_cache" / "leanladder"
+    compiled.mkdir(parents=True, exist_ok=True)
+    (home / "cache").symlink_to(compiled)
+    monkeypatch.setenv("LEANLADDER_HOME", str(home))

@@ -43,6 +43,18 @@ def test_without_the_variable_it_is_the_platforms(tmp_path: Path, monkeypatch: p
     assert tmp_path in data_folder().parents
 
 
+@pytest.mark.parametrize("home", [True, False])
+def test_compiled_code_is_kept_where_config_says(
+    home: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from leanladder.engine import compiled  # the engine knows nothing of settings, so only a test can compare
+
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    if not home:
+        monkeypatch.delenv("LEANLADDER_HOME")
+    assert cache_folder() in compiled.cache_folder().parents
+
+
 def test_a_file_in_its_place_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "taken").write_text("")
     monkeypatch.setenv("LEANLADDER_HOME", str(tmp_path / "taken"))

@@ -22,12 +22,14 @@ from leanladder import __version__, settings
 from leanladder.cli.common import put_in_force
 from leanladder.cli.config import config
 from leanladder.cli.example import example
+from leanladder.cli.guide import guide
+from leanladder.cli.plan import plan
 from leanladder.cli.schema import schema
 from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.interchange.errors import error_object
 
 # A command is a function with typer's annotations; adding one is a line here and its import.
-COMMANDS: tuple[Callable[..., None], ...] = (example, config, schema)
+COMMANDS: tuple[Callable[..., None], ...] = (plan, guide, example, config, schema)
 
 INTERRUPTED = 130
 

@@ -50,7 +50,13 @@ def log_file() -> Path:
 
 
 def cache_folder() -> Path:
-    """Return the folder for what can be computed again, made where missing."""
-    folder = data_folder() / "cache"
-    folder.mkdir(mode=0o700, exist_ok=True)
+    """Return the folder for what can be computed again, such as compiled code, made where missing.
+
+    Within LEANLADDER_HOME where that is set; else the platform's usual place for caches.
+    """
+    if os.environ.get("LEANLADDER_HOME"):
+        folder = data_folder() / "cache"
+    else:
+        folder = platformdirs.user_cache_path("leanladder")
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     return folder
