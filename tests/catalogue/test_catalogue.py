@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass, replace
+from importlib.resources import as_file, files
 from pathlib import Path
 
 import pytest
@@ -157,3 +158,14 @@ def test_sources_lists_each_source_once() -> None:
     assert list(listed) == sorted(set(listed))
     assert any("judgement" in source for source in listed)
     assert any("common practice" in source for source in listed)
+
+
+def test_the_examples_tyre_and_machine_can_be_used_as_they_are() -> None:
+    folder = files("leanladder").joinpath("data", "example")
+    with as_file(folder.joinpath("tyre.toml")) as path:
+        tyre = tyre_family(str(path))
+    with as_file(folder.joinpath("machine.toml")) as path:
+        machine = motorcycle(str(path))
+    assert tyre.front.minimum_cold_bar is not None
+    assert tyre.rear.compound.fade_from_c.value < tyre_family("sport-road").rear.compound.fade_from_c.value
+    assert machine.clearance_left_deg.value != machine.clearance_right_deg.value

@@ -11,8 +11,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from leanladder.cli.notices import notices
+from leanladder.cli.states import states_text
 from leanladder.cli.table import WIDTH, clock, ladder_text, plank, whole_deg
 from leanladder.domain.ladder import Ladder
+from leanladder.domain.weather import Origin
 
 MakeLadder = Callable[..., Ladder]
 
@@ -53,6 +55,15 @@ Cautions:
 - Each figure is a limit, never a target.
 
 leanladder, engine 1, figures 0123456789ab."""
+
+STATES = """\
+Tyres as each lap ends, °C
+               outer 2 mm            skin
+Lap           l    c    r     l    c    r  carcass      gas      rim
+1   front    12   21   15    12   22   16       24       12       10
+    rear     13   22   16    14   22   16       25       13       11
+2   front    12   21   15    12   22   16       24       13       10
+    rear     13   22   16    14   22   16       25       14       11"""
 
 
 def printed(ladder: Ladder, width: int = WIDTH) -> str:
@@ -104,12 +115,14 @@ def test_a_pipe_gets_no_control_characters(made_up: MakeLadder) -> None:
     assert not re.search(r"[\x00-\x09\x0b-\x1f\x7f-\x9f]", text)
 
 
-def test_a_computed_or_assumed_track_says_so(made_up: MakeLadder) -> None:
+@pytest.mark.parametrize(
+    ("origin", "words"), [("computed", "computed from"), ("assumed", "assumed, not measured")]
+)
+def test_a_computed_or_assumed_track_says_so(made_up: MakeLadder, origin: Origin, words: str) -> None:
     ladder = made_up("lr", 1)
-    for origin, words in (("computed", "computed from"), ("assumed", "assumed, not measured")):
-        road = replace(ladder.session.road, origin=origin)
-        changed = replace(ladder, session=replace(ladder.session, road=road))
-        assert f"Track 9 °C, {words}" in printed(changed)
+    road = replace(ladder.session.road, origin=origin)
+    changed = replace(ladder, session=replace(ladder.session, road=road))
+    assert f"Track 9 °C, {words}" in printed(changed)
 
 
 @given(st.floats(min_value=0.0, max_value=89.0))
@@ -123,3 +136,7 @@ def test_a_limit_is_never_shown_higher_than_it_is(lean_deg: float) -> None:
 )
 def test_minutes_as_a_clock(minutes: float, shown: str) -> None:
     assert clock(minutes) == shown
+
+
+def test_states_through_depth(made_up: MakeLadder) -> None:
+    assert states_text(made_up("lr", 2)) == STATES
