@@ -118,14 +118,15 @@ def air_before_c(figures: RoadParameters, moment: Moment, unix_s: Floats) -> Flo
     return np.asarray(m.air_c + spread * (course[:-1] - course[-1]))
 
 
-def road_day(figures: RoadParameters, moment: Moment, *, almanac: bool) -> RoadDay:
-    """Return the road in the open and in the coldest shade over figures.spin_up_h up to moment.
+def drive_before(figures: RoadParameters, moment: Moment, *, almanac: bool) -> tuple[Floats, Drive]:
+    """Return unix_s (n,) [s] of the steps up to moment, and what acts on the road through them.
 
-    The coldest shade sees the whole sky and never the sun's disc. almanac takes the sun from the
-    almanac library, else from the closed series (no further import; within 0.6 deg).
+    Column 0 of the drive's sun is the open, column 1 the coldest shade, which sees the whole sky
+    and never the sun's disc. almanac takes the sun from the almanac library, else from the
+    closed series (no further import; within 0.6 deg).
     """
-    p, m = figures, moment
-    steps = round(p.spin_up_h * 3600.0 / STEP_S)
+    m = moment
+    steps = round(figures.spin_up_h * 3600.0 / STEP_S)
     unix_s: Floats = np.asarray(m.unix_s - STEP_S * np.arange(steps - 1, -1, -1), dtype=np.float64)
     if almanac:
         zenith = sky.almanac_zenith_deg(unix_s, m.latitude_deg, m.longitude_deg, m.altitude_m)
@@ -133,17 +134,32 @@ def road_day(figures: RoadParameters, moment: Moment, *, almanac: bool) -> RoadD
         zenith = sky.zenith_deg(unix_s, m.latitude_deg, m.longitude_deg)
     sun = sky.clear_sun(zenith) * sky.cloud_share(m.cloud)
     diffuse = sun * sky.diffuse_share(sun, zenith, unix_s)
-    air = air_before_c(p, m, unix_s)
-    drive = Drive(
-        STEP_S,
-        np.column_stack([sun, diffuse]),
-        _sky_before(m, air)[:, None],
-        air[:, None],
-        np.full((steps, 1), m.wind_mps),
-    )
-    course = _run(p, drive)
-    surface = course.surface_c
-    return RoadDay(unix_s, surface[:, 0], surface[:, 1], air, sun, diffuse, course)
+    air = air_before_c(figures, m, unix_s)
+    both = np.column_stack([sun, diffuse])
+    wind = np.full((steps, 1), m.wind_mps)
+    return unix_s, Drive(STEP_S, both, _sky_before(m, air)[:, None], air[:, None], wind)
+
+
+def follow(figures: RoadParameters, drive: Drive) -> Course:
+    """Follow the road through drive (n, m) from ground at each column's mean air of the last day."""
+    p = figures
+    ground = road_ground(p)
+    columns = drive.sun_w_m2.shape[1]
+    mean_c = np.mean(drive.air_c[-round(sky.DAY_S / drive.step_s) :], axis=0)
+    start = np.tile(mean_c, (len(ground.depth_m), columns // len(mean_c)))
+    deep = start[-1] + p.deep_offset_k
+    return surface_course(ground, drive, start, deep, albedo=p.albedo, emissivity=p.emissivity)
+
+
+def road_day(figures: RoadParameters, moment: Moment, *, almanac: bool) -> RoadDay:
+    """Return the road in the open and in the coldest shade over figures.spin_up_h up to moment.
+
+    almanac: see `drive_before`.
+    """
+    unix_s, drive = drive_before(figures, moment, almanac=almanac)
+    course = follow(figures, drive)
+    surface, sun = course.surface_c, drive.sun_w_m2
+    return RoadDay(unix_s, surface[:, 0], surface[:, 1], drive.air_c[:, 0], sun[:, 0], sun[:, 1], course)
 
 
 def _sky_before(moment: Moment, air_c: Floats) -> Floats:
@@ -155,14 +171,3 @@ def _sky_before(moment: Moment, air_c: Floats) -> Floats:
     dew = float(np.min(air_c)) if moment.dew_c is None else moment.dew_c
     clear = sky.clear_emissivity(np.minimum(dew, air_c), moment.altitude_m)
     return sky.sky_w_m2(sky.cloudy_emissivity(clear, moment.cloud), air_c)
-
-
-def _run(figures: RoadParameters, drive: Drive) -> Course:
-    """Follow the road through drive from ground at the mean air of the last day."""
-    p = figures
-    ground = road_ground(p)
-    mean_c = np.mean(drive.air_c[-round(sky.DAY_S / drive.step_s) :])
-    columns = drive.sun_w_m2.shape[1]
-    start = np.full((len(ground.depth_m), columns), mean_c)
-    deep = np.full(columns, mean_c + p.deep_offset_k)
-    return surface_course(ground, drive, start, deep, albedo=p.albedo, emissivity=p.emissivity)

@@ -41,6 +41,15 @@ def settle_road(
     return road, ("track_assumed",) if road.origin == "assumed" else ()
 
 
+def road_parameters(figures: Mapping[str, Parameter]) -> RoadParameters:
+    """Return what the engine takes of the figures of data/road.toml."""
+    return _picked({name: figure.value for name, figure in figures.items()})
+
+
+def _picked(known: Figures) -> RoadParameters:
+    return RoadParameters(**{field.name: known[field.name] for field in fields(RoadParameters)})
+
+
 def road_dew_c(weather: Weather) -> float | None:
     """Return the dew point [degC] (Magnus), None where humidity is unknown."""
     if weather.humidity_pct is None:
@@ -70,8 +79,7 @@ def _day(weather: Weather, known: Figures, *, almanac: bool) -> RoadDay | None:
         wind_mps=w.wind_mps,
         cloud=w.cloud,
     )
-    figures = RoadParameters(**{field.name: known[field.name] for field in fields(RoadParameters)})
-    return road_day(figures, moment, almanac=almanac)
+    return road_day(_picked(known), moment, almanac=almanac)
 
 
 def _measured(weather: Weather, track_c: float, known: Figures) -> Road:
