@@ -31,6 +31,8 @@ Lap 2    1:44 (17T|[|21/)]|22#) |22o)
 Lap 3    3:28 (20/|[|24#)]|25o) |25@)
 Lap 4    5:12 (23#|[|27o)]|28@) |28T)
 
+Least margin at usual lean: turn 2, right, laps 1 to 4, where grip carries 20° less.
+
 What sets the limit: o front grip, @ rear grip, # caution card, T top of level, / clearance.
 Shape: (   | left, |   ) right, [   ] least margin this lap.
 Blank: the lap starts behind this turn.

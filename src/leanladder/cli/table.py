@@ -37,6 +37,7 @@ def ladder_text(
     parts = [
         _head(ladder, language),
         *_blocks(ladder, language, width),
+        _least(ladder, language),
         _legend(ladder, language),
         _names(ladder, language),
         _straights(ladder, language),
@@ -180,6 +181,28 @@ def _legend(ladder: Ladder, language: str) -> str:
 def _names(ladder: Ladder, language: str) -> str:
     named = [f"{corner.number} {corner.name}" for corner in ladder.session.circuit.corners if corner.name]
     return f"{text('table.names', language)}: {', '.join(named)}." if named else ""
+
+
+def _least(ladder: Ladder, language: str) -> str:
+    """Say which turn has least margin, run of laps by run of laps, and the worst of each run."""
+    parts = []
+    for number, group in groupby(ladder.laps, key=lambda lap: lap.least_margin):
+        laps = list(group)
+        rungs = [rung for lap in laps for rung in lap.rungs if rung.number == number]
+        if rungs:
+            worst = min(rungs, key=lambda rung: rung.margin_deg)
+            code = "least_less" if worst.margin_deg < 0.0 else "least_more"
+            parts.append(
+                text(
+                    f"table.{code}",
+                    language,
+                    number=number,
+                    side=text(f"side.{worst.side}", language),
+                    laps=_lap_range(laps[0].lap, laps[-1].lap, language),
+                    deg=abs(math.floor(worst.margin_deg)),
+                )
+            )
+    return f"{text('table.least', language)}: {'; '.join(parts)}." if parts else ""
 
 
 def _straights(ladder: Ladder, language: str) -> str:
