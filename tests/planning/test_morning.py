@@ -135,7 +135,7 @@ def test_bad_values_come_before_refusals() -> None:
 
 
 @given(air_c=st.floats(12, 30), above=st.floats(0, 25), cloud=st.floats(0, 1), hour=st.integers(0, 23))
-@settings(max_examples=20)
+@settings(max_examples=12)
 def test_shade_is_always_colder_than_what_was_measured(
     air_c: float, above: float, cloud: float, hour: int
 ) -> None:

@@ -194,6 +194,6 @@ def _settle(
         flux, slope = balance(surface_c)
         change = (still_c + push * flux - surface_c) / (1.0 + push * slope)
         surface_c = surface_c + change
-        if np.max(np.abs(change)) < 1e-9:
+        if np.max(np.abs(change)) < 1e-7:
             break
     return np.asarray((surface_c - still_c) / push)
