@@ -31,7 +31,11 @@ def check(notes: CircuitNotes, length_m: float) -> None:
 
 def _all_distances(notes: CircuitNotes) -> Iterator[tuple[str, float]]:
     """Yield each distance [m] of the notes with the name of its field."""
-    singles = {"start_at_m": notes.start_at_m, "pit_exit_m": notes.pit_exit_m, "pit_entry_m": notes.pit_entry_m}
+    singles = {
+        "start_at_m": notes.start_at_m,
+        "pit_exit_m": notes.pit_exit_m,
+        "pit_entry_m": notes.pit_entry_m,
+    }
     yield from ((field, at_m) for field, at_m in singles.items() if at_m is not None)
     yield from ((f"splits_m[{row}]", at_m) for row, at_m in enumerate(notes.splits_m))
     yield from ((f"names[{row}].at_m", name.at_m) for row, name in enumerate(notes.names))
@@ -110,7 +114,7 @@ def _takes(corner: Corner, at_m: float, length_m: float) -> bool:
     return within(at_m, corner.start_m, corner.end_m) or apart_m(corner.apex_m, at_m, length_m) <= FAR_M
 
 
-def banks(s_m: Floats, notes: CircuitNotes, length_m: float) -> Floats:
+def banks(s_m: Floats, notes: CircuitNotes) -> Floats:
     """Return the bank [deg] at each distance (n,) [m]; where stretches overlap the last one counts."""
     bank_deg = np.zeros(len(s_m))
     for bank in notes.banks:

@@ -57,7 +57,7 @@ def build(
         y_m=grid.y_m,
         curvature_per_m=grid.curvature_per_m,
         elevation_m=noted.elevation(grid, known, ridden, heights),
-        bank_deg=noted.banks(grid.s_m, known, length),
+        bank_deg=noted.banks(grid.s_m, known),
         shaded=noted.shaded(grid.s_m, known),
         corners=corners,
         patches=known.patches,
@@ -69,7 +69,13 @@ def build(
         hard_upright_allowed=known.hard_upright_allowed,
         closed_course=closed_course or known.closed_course is True,
         source=known.source or Path(outline.source).name,
-        remarks=(*outline.remarks, *_lap_remarks(lap), *remarks, *name_remarks, *_start_remarks(corners, known)),
+        remarks=(
+            *outline.remarks,
+            *_lap_remarks(lap),
+            *remarks,
+            *name_remarks,
+            *_start_remarks(corners, known),
+        ),
     )
 
 

@@ -1,0 +1,1 @@
+"""The trade's words as frozen dataclasses; knows only units."""

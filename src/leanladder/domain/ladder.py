@@ -1,0 +1,110 @@
+"""The answer: for every lap and corner a cap on lean, and why."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from leanladder.domain.circuit import Side
+from leanladder.domain.session import Session
+
+Limit = Literal["front_grip", "rear_grip", "caution_card", "level_top", "clearance"]
+PlanLimit = Literal[
+    "front_grip", "rear_grip", "caution_card", "level_top", "clearance", "power", "braking", "line"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Rubber:
+    """One tyre's temperatures on arrival, 50 m before turn-in [degC].
+
+    left_c, centre_c, right_c: outer 2 mm of tread, mean over that third of the crown;
+    skin_*_c: outer 0.3 mm; carcass_c: load-weighted carcass.
+    """
+
+    left_c: float
+    centre_c: float
+    right_c: float
+    skin_left_c: float
+    skin_centre_c: float
+    skin_right_c: float
+    carcass_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class TyreEnd:
+    """One tyre at the end of a lap: its rubber, gas_c and rim_c [degC], pressure_bar [bar gauge]."""
+
+    rubber: Rubber
+    gas_c: float
+    rim_c: float
+    pressure_bar: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """One corner on one lap. Leans in degrees, exact (rounded only where shown).
+
+    cap_lean_deg and cap_bike_deg: the cap as lean (what grip carries) and as bike lean;
+    physics_bike_deg and card_bike_deg: what the grip and the caution card alone would allow;
+    plan_lean_deg, plan_bike_deg, speed_kmh: what the planned lap reaches at the apex;
+    cap_reached: the plan is within 0.5 deg of the cap; grip [-]: the friction at hand at the cap on
+    the tyre that has less; margin_deg [deg]: cap less the level's usual lean (negative: less).
+    """
+
+    number: int
+    side: Side
+    cap_lean_deg: float
+    cap_bike_deg: float
+    physics_bike_deg: float
+    card_bike_deg: float
+    plan_lean_deg: float
+    plan_bike_deg: float
+    cap_reached: bool
+    speed_kmh: float
+    limited_by: Limit
+    plan_limited_by: PlanLimit
+    reason: str
+    grip: float
+    margin_deg: float
+    shoulder_in: bool
+    front: Rubber
+    rear: Rubber
+
+
+@dataclass(frozen=True, slots=True)
+class Lap:
+    """One lap: minute [min] since rolling at its start, time_s [s] it takes.
+
+    straights says how hard to drive and brake upright, in words. least_margin is the number of
+    the corner with least margin at the level's usual lean.
+    """
+
+    lap: int
+    time_s: float
+    minute: float
+    straights: str
+    least_margin: int
+    rungs: tuple[Rung, ...]
+    front_end: TyreEnd
+    rear_end: TyreEnd
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """A warning: a stable code and its text."""
+
+    code: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ladder:
+    """The laps asked for, with warnings and cautions, the session they answer, and sources used."""
+
+    session: Session
+    laps: tuple[Lap, ...]
+    warnings: tuple[Notice, ...]
+    cautions: tuple[str, ...]
+    engine: str
+    parameters: str

@@ -1,0 +1,162 @@
+"""The lean that two tyres can carry at a corner, implicit in lean: leaning further moves the load.
+
+Least lean at which demand passes what may be used, front or rear: scan upward, then close in. A
+region of grip beyond a weak rib is never reached, since the machine would pass the weak rib first.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from leanladder.engine.compiled import compiled, inlined
+from leanladder.engine.constants import GRAVITY_MPS2
+from leanladder.engine.cornering import lean_of_bike_lean
+from leanladder.engine.grip import grip_at
+from leanladder.engine.tyre_thermal import outer_c, spread_weights
+
+Floats = NDArray[np.float64]
+
+SCAN_DEG = 1.0  # a patch is some 20 degrees of lean wide: grip along the crown has no finer detail
+CLOSE = 1e-13  # rad
+MOST_HALVINGS = 40
+MOST_DEG = 65.0
+
+
+class Crown(NamedTuple):
+    """One tyre as the cap sees it: ribs, rib_m, half_arc_m, patch_half_m, crown_radius_m [m],
+    skin_share [-] of the outer 2 mm, tables (surfaces, TABLE_LENGTH) of friction [-]."""
+
+    ribs: int
+    rib_m: float
+    half_arc_m: float
+    patch_half_m: float
+    crown_radius_m: float
+    skin_share: float
+    tables: Floats
+
+
+class Stance(NamedTuple):
+    """The machine at an apex: crown_m [m], load-weighted crown radius; cg_height_m [m];
+    drag_n [-] per (m/s)^2, drag over the rear wheel's load; rolling [-], driving force for rolling alone."""
+
+    crown_m: float
+    cg_height_m: float
+    drag_n: float
+    rolling: float
+
+
+class Bend(NamedTuple):
+    """A corner: side -1.0 left, 1.0 right (where the load goes on the crown), bank [rad, positive
+    into the turn], radius_m [m] and surface, the row of the grip tables."""
+
+    side: float
+    bank: float
+    radius_m: float
+    surface: int
+
+
+@inlined
+def patch_grip(crown: Crown, surface: int, state: Floats, contact_m: float, load: Floats) -> float:
+    """Return the friction [-] of the patch centred at contact_m [m]; surface is a row of its tables.
+
+    load (ribs,) is scratch; state (n,) [degC].
+    """
+    spread_weights(load, contact_m, crown.patch_half_m, crown.rib_m, crown.half_arc_m)
+    total = 0.0
+    for rib in range(crown.ribs):
+        if load[rib] > 0.0:
+            total += load[rib] * grip_at(crown.tables[surface], outer_c(state, crown.ribs, rib, crown.skin_share))
+    return total
+
+
+@inlined
+def _short(
+    bike_lean: float, bend: Bend, share: float, driven: bool, crown: Crown, stance: Stance, state: Floats, load: Floats
+) -> float:
+    """Return demand less usable friction [-] at bike_lean [rad]; positive: more than may be used."""
+    lean = lean_of_bike_lean(bike_lean, stance.crown_m, stance.cg_height_m)
+    across = math.tan(lean - bend.bank)
+    along = stance.rolling + stance.drag_n * GRAVITY_MPS2 * bend.radius_m * math.tan(lean) if driven else 0.0
+    contact_m = bend.side * crown.crown_radius_m * (bike_lean - bend.bank)
+    return math.sqrt(across * across + along * along) - share * patch_grip(crown, bend.surface, state, contact_m, load)
+
+
+@inlined
+def _crossing(
+    low: float, high: float, bend: Bend, share: float, driven: bool, crown: Crown, stance: Stance, state: Floats, load: Floats
+) -> float:
+    """Return the lean in low..high [rad] at which the shortfall turns positive, from below.
+
+    Ridders' method (Ridders 1979), which keeps the root between both ends; the lower end is
+    returned, at which demand is still within what may be used.
+    """
+    at_low = _short(low, bend, share, driven, crown, stance, state, load)
+    at_high = _short(high, bend, share, driven, crown, stance, state, load)
+    for _ in range(MOST_HALVINGS):
+        if high - low < CLOSE:
+            break
+        middle = 0.5 * (low + high)
+        at_middle = _short(middle, bend, share, driven, crown, stance, state, load)
+        bow = math.sqrt(at_middle * at_middle - at_low * at_high)
+        place = middle if bow == 0.0 else middle - (middle - low) * at_middle / bow
+        for point, short in ((middle, at_middle), (place, _short(place, bend, share, driven, crown, stance, state, load))):
+            if low < point < high:
+                if short > 0.0:
+                    high, at_high = point, short
+                else:
+                    low, at_low = point, short
+    return low
+
+
+@compiled
+def physics_cap(
+    bend: Bend, share: float, driven: bool, crown: Crown, stance: Stance, state: Floats
+) -> float:
+    """Return the bike lean [rad] one tyre carries, 0..65 deg.
+
+    share [-] of the friction that may be used; driven: the tyre also pushes against drag; state
+    (n,) [degC] on arrival.
+    """
+    load = np.empty(crown.ribs)
+    low = max(bend.bank, 0.0)
+    step = math.radians(SCAN_DEG)
+    high = low
+    while True:
+        high = low + step
+        if high > math.radians(MOST_DEG):
+            return math.radians(MOST_DEG)
+        if _short(high, bend, share, driven, crown, stance, state, load) > 0.0:
+            break
+        low = high
+    return _crossing(low, high, bend, share, driven, crown, stance, state, load)
+
+
+@compiled
+def corner_caps(
+    bends: Floats, share: float, front: Crown, rear: Crown, stance: Stance, front_states: Floats, rear_states: Floats
+) -> Floats:
+    """Return (corners, 5): bike lean [rad] front and rear carry, friction [-] of each at the lesser
+    of the two, and the lesser friction [-] upright.
+
+    bends (corners, 4) holds each corner's side, bank, radius and surface row; states (corners, n)
+    [degC] are those on arrival; share [-] as in physics_cap.
+    """
+    corners = bends.shape[0]
+    answer = np.empty((corners, 5))
+    load_front, load_rear = np.empty(front.ribs), np.empty(rear.ribs)
+    for corner in range(corners):
+        bend = Bend(bends[corner, 0], bends[corner, 1], bends[corner, 2], int(bends[corner, 3]))
+        states = front_states[corner], rear_states[corner]
+        answer[corner, 0] = physics_cap(bend, share, False, front, stance, states[0])
+        answer[corner, 1] = physics_cap(bend, share, True, rear, stance, states[1])
+        lean = bend.side * (min(answer[corner, 0], answer[corner, 1]) - bend.bank)
+        answer[corner, 2] = patch_grip(front, bend.surface, states[0], front.crown_radius_m * lean, load_front)
+        answer[corner, 3] = patch_grip(rear, bend.surface, states[1], rear.crown_radius_m * lean, load_rear)
+        answer[corner, 4] = min(
+            patch_grip(front, 0, states[0], 0.0, load_front), patch_grip(rear, 0, states[1], 0.0, load_rear)
+        )
+    return answer

@@ -1,0 +1,65 @@
+"""Lean, load and what a corner asks of the two contact patches.
+
+Sources: Cossalter, Motorcycle Dynamics, 2nd ed. 2006, ch. 4 (from memory), derived again in
+docs/physics/cornering.md. Angles in radians here, left and right alike (no signs).
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from leanladder.engine.compiled import inlined
+from leanladder.engine.constants import GRAVITY_MPS2
+
+Floats = NDArray[np.float64]
+
+
+@inlined
+def lean_of_speed(speed_mps: float, radius_m: float) -> float:
+    """Return the lean [rad] that balances speed_mps [m/s] on radius_m [m]: tan = v^2/(g R)."""
+    return math.atan(speed_mps * speed_mps / (GRAVITY_MPS2 * radius_m))
+
+
+@inlined
+def bike_lean_of_lean(lean: float, crown_radius_m: float, cg_height_m: float) -> float:
+    """Return the machine's lean [rad] with the rider upright; more than lean by the crown.
+
+    crown_radius_m < cg_height_m [m], upright. phi = phi_i + asin(t sin(phi_i) / (h - t)).
+    """
+    return lean + math.asin(crown_radius_m * math.sin(lean) / (cg_height_m - crown_radius_m))
+
+
+@inlined
+def lean_of_bike_lean(bike_lean: float, crown_radius_m: float, cg_height_m: float) -> float:
+    """Return the lean [rad] that grip carries at a machine's lean; inverse of bike_lean_of_lean."""
+    arm = cg_height_m - crown_radius_m
+    return math.atan2(arm * math.sin(bike_lean), crown_radius_m + arm * math.cos(bike_lean))
+
+
+@inlined
+def banked_demand(lean: float, bank: float) -> float:
+    """Return the friction [-] asked for sideways at a lean on a bank [rad, positive into the turn]."""
+    return math.tan(lean - bank)
+
+
+@inlined
+def ellipse_left(side_share: float) -> float:
+    """Return the share [0..1] of friction left along the line when side_share is used across it.
+
+    Friction ellipse (Pacejka, Tire and Vehicle Dynamics, 3rd ed. 2012, from memory).
+    """
+    return math.sqrt(max(0.0, 1.0 - side_share * side_share))
+
+
+@inlined
+def hang_off_lean(rider_share: float, shift_m: float, cg_height_m: float) -> float:
+    """Return by how much [rad] moving the rider inwards by shift_m lowers the machine's lean."""
+    return math.atan(rider_share * shift_m / cg_height_m)
+
+
+def bike_leans(lean: Floats, crown_radius_m: float, cg_height_m: float) -> Floats:
+    """Return bike_lean_of_lean [rad] for an array of leans [rad] of either sign."""
+    return np.asarray(lean + np.arcsin(crown_radius_m * np.sin(lean) / (cg_height_m - crown_radius_m)))

@@ -1,0 +1,259 @@
+"""Heat in one tyre: a ring cut across the crown into ribs, each in layers, with walls, rim and gas.
+
+State vector (n,), degC: layers x ribs row by row from the skin in (rib 0 is the left edge), then left wall, right wall,
+rim, gas. Equations are energy balances of those nodes (the ring model closest in print: Tire Sci.
+Technol. 41(4):232, 2013, abstract; flows as in docs/physics/tyre_thermal.md). Steps are Heun's.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from leanladder.engine.compiled import compiled, inlined
+from leanladder.engine.constants import KELVIN, STEFAN_BOLTZMANN
+
+Floats = NDArray[np.float64]
+
+LAYER_SKIN, LAYER_TREAD, LAYER_BASE, LAYER_CARCASS = 0, 1, 2, 3
+LAYERS = 4
+FLOWS = (
+    "rolling", "slip", "sun", "brake",  # in
+    "road", "tread_air", "tread_radiation", "wall_air", "rim_air",  # out
+)  # fmt: skip
+FLOW_COUNT = len(FLOWS)
+FLOWS_IN = 4
+
+
+class Body(NamedTuple):
+    """What a tyre is made of, as the kernel wants it.
+
+    ribs; rib_m [m] wide; half_arc_m [m] from centre to edge; patch_half_m, flex_half_m [m]
+    half-widths of the load and of the carcass's bending; layer_w_k (3,) [W/K] of a rib between
+    neighbouring layers' middles; across_w_k (4,) [W/K] between ribs of a layer; wall_w_k [W/K]
+    edge carcass to wall; bead_w_k [W/K] wall to rim; heat_j_k (n,) [J/K] of each node;
+    rib_m2, wall_m2, rim_m2 [m2]; depth_share (4,) of tread rubber by layer (sums to 1).
+    """
+
+    ribs: int
+    rib_m: float
+    half_arc_m: float
+    patch_half_m: float
+    flex_half_m: float
+    layer_w_k: Floats
+    across_w_k: Floats
+    wall_w_k: float
+    bead_w_k: float
+    heat_j_k: Floats
+    rib_m2: float
+    wall_m2: float
+    rim_m2: float
+    depth_share: Floats
+
+
+class Shares(NamedTuple):
+    """Where the heat goes, dimensionless unless said.
+
+    tread, wall: of the rolling loss (the rest is the carcass's under the crown); rolling_ref_c [degC] and
+    rolling_per_k [1/K], how the loss falls with the carcass's temperature; wall_air, of the
+    tread's convection; rim_air, likewise; gas_w_m2k [W/m2K] inside; emissivity;
+    open_share of the tread that sees free air.
+    """
+
+    tread: float
+    wall: float
+    rolling_ref_c: float
+    rolling_per_k: float
+    wall_air: float
+    rim_air: float
+    gas_w_m2k: float
+    emissivity: float
+    open_share: float
+
+
+class Forcing(NamedTuple):
+    """What the lap does to the tyre, a value a step, (steps,).
+
+    dt_s [s]; contact_m [m] of the load from the centre, positive to the right edge; rolling_w [W]
+    at the reference carcass temperature; bulk_w [W] slip heat within the tread rubber; skin_w [W]
+    slip heat at the surface; brake_w [W] into the rim; road_w_k [W/K] contact conductance of the
+    whole patch; road_c [degC]; sun_w_m2 [W/m2] absorbed; air_w_m2k [W/m2K]; tread_air_c and
+    wall_air_c [degC] around tread and walls.
+    """
+
+    dt_s: Floats
+    contact_m: Floats
+    rolling_w: Floats
+    bulk_w: Floats
+    skin_w: Floats
+    brake_w: Floats
+    road_w_k: Floats
+    road_c: Floats
+    sun_w_m2: Floats
+    air_w_m2k: Floats
+    tread_air_c: Floats
+    wall_air_c: Floats
+
+
+@inlined
+def _below(place: float) -> float:
+    """Return the share of a parabola of half-width 1 that lies below place."""
+    if place <= -1.0:
+        return 0.0
+    if place >= 1.0:
+        return 1.0
+    return 0.5 + 0.75 * (place - place * place * place / 3.0)
+
+
+@inlined
+def spread_weights(weights: Floats, contact_m: float, half_m: float, rib_m: float, half_arc_m: float) -> None:
+    """Fill weights (ribs,), summing to 1, with a parabola about contact_m; overhang goes to the edge rib."""
+    ribs = weights.size
+    # Sums run from the centre outwards on both sides alike, so that a mirrored lean mirrors exactly.
+    for rib in range(ribs):
+        left = -half_arc_m + rib * rib_m
+        right = half_arc_m - (ribs - 1 - rib) * rib_m
+        low = 0.0 if rib == 0 else _below((left - contact_m) / half_m)
+        high = 1.0 if rib == ribs - 1 else _below((right - contact_m) / half_m)
+        weights[rib] = high - low
+
+
+@inlined
+def _rates(
+    state: Floats, rate: Floats, flows: Floats, load: Floats, flex: Floats, body: Body, shares: Shares, forcing: Forcing, step: int
+) -> None:
+    """Fill rate (n,) [W], before division by heat capacity, and flows (FLOW_COUNT,) [W]."""
+    ribs = body.ribs
+    carcass = LAYER_CARCASS * ribs
+    walls = LAYERS * ribs
+    rim, gas = walls + 2, walls + 3
+    for node in range(state.size):
+        rate[node] = 0.0
+    carcass_c = 0.0
+    for rib in range(ribs):
+        carcass_c += load[rib] * state[carcass + rib]
+    rolling = forcing.rolling_w[step] * np.exp(-shares.rolling_per_k * (carcass_c - shares.rolling_ref_c))
+    rubber_w = rolling * shares.tread + forcing.bulk_w[step]
+    flex_w = rolling * (1.0 - shares.tread - shares.wall)
+    skin_w = forcing.skin_w[step]
+    # rubber in the patch cannot see the air, but the patch is some 5 % of the ring: left in
+    air_w_k = forcing.air_w_m2k[step] * body.rib_m2 * shares.open_share
+    radiating = shares.emissivity * STEFAN_BOLTZMANN * body.rib_m2
+    air_c, air_k = forcing.tread_air_c[step], forcing.tread_air_c[step] + KELVIN
+    sun_w = forcing.sun_w_m2[step] * body.rib_m2
+    gas_w_k = shares.gas_w_m2k * body.rib_m2
+    road_sum, air_sum, radiation_sum = 0.0, 0.0, 0.0
+    for rib in range(ribs):
+        skin_c = state[rib]
+        skin_k = skin_c + KELVIN
+        to_road = forcing.road_w_k[step] * load[rib] * (skin_c - forcing.road_c[step])
+        to_air = air_w_k * (skin_c - air_c)
+        to_sky = radiating * (skin_k * skin_k + air_k * air_k) * (skin_k + air_k) * (skin_c - air_c)
+        rate[rib] += skin_w * load[rib] + sun_w - to_road - to_air - to_sky
+        road_sum += to_road
+        air_sum += to_air
+        radiation_sum += to_sky
+        for layer in range(LAYERS - 1):
+            node = layer * ribs + rib
+            rate[node] += rubber_w * body.depth_share[layer] * load[rib]
+            inward = body.layer_w_k[layer] * (state[node] - state[node + ribs])
+            rate[node] -= inward
+            rate[node + ribs] += inward
+        to_gas = gas_w_k * (state[carcass + rib] - state[gas])
+        rate[carcass + rib] += flex_w * flex[rib] - to_gas
+        rate[gas] += to_gas
+    for layer in range(LAYERS):
+        for rib in range(ribs - 1):
+            node = layer * ribs + rib
+            along = body.across_w_k[layer] * (state[node] - state[node + 1])
+            rate[node] -= along
+            rate[node + 1] += along
+    lean_share = min(max(forcing.contact_m[step] / body.half_arc_m, -1.0), 1.0)
+    wall_sum = 0.0
+    for side in range(2):
+        wall = walls + side
+        edge = carcass if side == 0 else carcass + ribs - 1
+        share = 0.5 * (1.0 - lean_share) if side == 0 else 0.5 * (1.0 + lean_share)
+        into = body.wall_w_k * (state[edge] - state[wall])
+        to_rim = body.bead_w_k * (state[wall] - state[rim])
+        to_gas = shares.gas_w_m2k * body.wall_m2 * (state[wall] - state[gas])
+        wall_c, around_c = state[wall], forcing.wall_air_c[step]
+        radiation = shares.emissivity * STEFAN_BOLTZMANN * 4.0 * (0.5 * (wall_c + around_c) + KELVIN) ** 3
+        to_air = body.wall_m2 * (forcing.air_w_m2k[step] * shares.wall_air + radiation) * (wall_c - around_c)
+        rate[edge] -= into
+        rate[wall] += rolling * shares.wall * share + into - to_rim - to_gas - to_air
+        rate[rim] += to_rim
+        rate[gas] += to_gas
+        wall_sum += to_air
+    rim_to_gas = shares.gas_w_m2k * body.rim_m2 * (state[rim] - state[gas])
+    rim_to_air = body.rim_m2 * forcing.air_w_m2k[step] * shares.rim_air * (state[rim] - forcing.wall_air_c[step])
+    rate[rim] += forcing.brake_w[step] - rim_to_gas - rim_to_air
+    rate[gas] += rim_to_gas
+    flows[0] = rolling
+    flows[1] = forcing.bulk_w[step] + skin_w
+    flows[2] = sun_w * ribs
+    flows[3] = forcing.brake_w[step]
+    flows[4] = road_sum
+    flows[5] = air_sum
+    flows[6] = radiation_sum
+    flows[7] = wall_sum
+    flows[8] = rim_to_air
+
+
+@compiled
+def heat_ride(
+    state: Floats, body: Body, shares: Shares, forcing: Forcing, marks: NDArray[np.int64], heat_j: Floats, load_s: Floats
+) -> Floats:
+    """Return the states (marks, n) [degC] at the start of the marked steps; moves state on in place.
+
+    state (n,) [degC]; marks ascending step numbers, at most steps; heat_j (FLOW_COUNT,) [J]
+    gains what flowed, load_s (ribs,) [s] how long each rib bore the load. Second order in the step; stable below about 2 s a step for a skin of 0.3 mm.
+    """
+    steps = forcing.dt_s.size
+    size = state.size
+    kept = np.empty((marks.size, size))
+    load, flex = np.empty(body.ribs), np.empty(body.ribs)
+    first, second, ahead = np.empty(size), np.empty(size), np.empty(size)
+    flows, flows_ahead = np.empty(FLOW_COUNT), np.empty(FLOW_COUNT)
+    mark = 0
+    for step in range(steps):
+        while mark < marks.size and marks[mark] <= step:
+            kept[mark, :] = state
+            mark += 1
+        contact_m, dt_s = forcing.contact_m[step], forcing.dt_s[step]
+        spread_weights(load, contact_m, body.patch_half_m, body.rib_m, body.half_arc_m)
+        spread_weights(flex, contact_m, body.flex_half_m, body.rib_m, body.half_arc_m)
+        _rates(state, first, flows, load, flex, body, shares, forcing, step)
+        for node in range(size):
+            ahead[node] = state[node] + dt_s * first[node] / body.heat_j_k[node]
+        _rates(ahead, second, flows_ahead, load, flex, body, shares, forcing, step)
+        for node in range(size):
+            state[node] += 0.5 * dt_s * (first[node] + second[node]) / body.heat_j_k[node]
+        for rib in range(body.ribs):
+            load_s[rib] += dt_s * load[rib]
+        for flow in range(FLOW_COUNT):
+            heat_j[flow] += 0.5 * dt_s * (flows[flow] + flows_ahead[flow])
+    while mark < marks.size:
+        kept[mark, :] = state
+        mark += 1
+    return kept
+
+
+@inlined
+def outer_c(state: Floats, ribs: int, rib: int, skin_share: float) -> float:
+    """Return the outer 2 mm's mean [degC] of a rib; skin_share is the skin's part of that depth."""
+    return float(skin_share * state[rib] + (1.0 - skin_share) * state[ribs + rib])
+
+
+@inlined
+def third_c(state: Floats, ribs: int, third: int, skin_share: float) -> float:
+    """Return the outer 2 mm's mean [degC] over a third of the crown: 0 left, 1 centre, 2 right."""
+    each = ribs // 3
+    total = 0.0
+    # from the edge of either side inwards, so that mirrored states add in mirrored order
+    for place in range(each):
+        rib = third * each + place if third < 2 else ribs - 1 - place
+        total += outer_c(state, ribs, rib, skin_share)
+    return total / each

@@ -1,0 +1,71 @@
+"""From a planned lap to the heat it puts into each tyre."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from leanladder.engine import air, gas, ride
+from leanladder.engine.grip import Floats
+from leanladder.engine.ride import Motion, WheelForces
+from leanladder.engine.tyre_thermal import Forcing
+from leanladder.planning.rubber import Rubber
+from leanladder.planning.setting import Setting
+
+
+def motion(
+    speeds: Floats, curvature: Floats, slope: Floats, bank: Floats, step_m: float, crown_m: float, cg_height_m: float
+) -> Motion:
+    """Return the lap between points (p,) as steps (p-1,); mean values of both ends."""
+    middle = 0.5 * (speeds[1:] + speeds[:-1])
+    along = (speeds[1:] ** 2 - speeds[:-1] ** 2) / (2.0 * step_m)
+    bend = 0.5 * (curvature[1:] + curvature[:-1])
+    lean = np.arctan(middle**2 * bend / ride.GRAVITY_MPS2)
+    arm = cg_height_m - crown_m
+    bike_lean = lean + np.arcsin(crown_m * np.sin(lean) / arm)
+    return Motion(middle, along, step_m / middle, lean, bike_lean, _mid(slope), _mid(bank))
+
+
+def _mid(values: Floats) -> Floats:
+    return np.asarray(0.5 * (values[1:] + values[:-1]))
+
+
+def rolling_forcing(
+    going: Motion, forces: WheelForces, tyre: Rubber, place: Setting, gas_now_c: float, shaded: NDArray[np.bool_]
+) -> Forcing:
+    """Return what the steps do to one tyre; gas_now_c [degC] sets its pressure for the lap."""
+    heat, session = place.tables.heat, place.session
+    pressure = max(0.5, pressure_bar(place, tyre.is_rear, gas_now_c))
+    slip = ride.slip_power_w(forces, going, tyre.grips, tyre.body.patch_half_m)
+    bent_n = forces.load_n * ride.rolling_coefficient(going.speed_mps, pressure)
+    bent_n = bent_n + heat["flex_side"] * forces.side_n + heat["flex_along"] * np.abs(forces.along_n)
+    rolling = tyre.loss * bent_n * going.speed_mps
+    road_w_k = ride.road_conductance_w_k(
+        forces.load_n, going.speed_mps, pressure, tyre.body.patch_half_m, tyre.effusivity, heat["contact_factor"]
+    )
+    wind = np.hypot(going.speed_mps, session.weather.wind_mps)
+    around = np.full(going.dt_s.size, session.weather.air_c)
+    road_c = np.where(shaded, session.road.shaded_c, session.road.open_c)
+    lit = 0.5 * heat["sun_seen"] * heat["sun_absorbed"] * session.road.sun_w_m2
+    share = heat["slip_bulk_share"]
+    return Forcing(
+        dt_s=going.dt_s,
+        contact_m=-tyre.crown.crown_radius_m * (going.bike_lean - going.bank),
+        rolling_w=rolling,
+        bulk_w=slip * share,
+        skin_w=slip * (1.0 - share) * heat["slip_tyre_share"],
+        brake_w=heat["brake_rim_share"] * np.maximum(-forces.along_n, 0.0) * going.speed_mps,
+        road_w_k=road_w_k,
+        road_c=road_c,
+        sun_w_m2=np.where(shaded, 0.0, lit),
+        air_w_m2k=air.rolling_convection(wind, tyre.diameter_m, tyre.width_m),
+        tread_air_c=around,
+        wall_air_c=around,
+    )
+
+
+def pressure_bar(place: Setting, is_rear: bool, gas_now_c: float) -> float:
+    """Return the hot gauge pressure [bar] of a tyre whose gas is at gas_now_c [degC]."""
+    cold = place.session.cold_pressure
+    set_bar = cold.rear_bar if is_rear else cold.front_bar
+    return gas.gauge_bar(set_bar, cold.set_c, gas_now_c, place.atmosphere_bar)

@@ -1,0 +1,255 @@
+"""Session in, Ladder out: the main job."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import numpy as np
+
+from leanladder import catalogue, wording
+from leanladder.domain.errors import Fault, InputError, OutsideModelError
+from leanladder.domain.ladder import Ladder, Lap, Limit, Notice, PlanLimit, Rubber, Rung, TyreEnd
+from leanladder.domain.session import Session
+from leanladder.engine import ENGINE, cornering, pace
+from leanladder.engine.grip import Floats
+from leanladder.engine.tyre_thermal import LAYER_CARCASS, third_c
+from leanladder.planning import rubber as rubber_module
+from leanladder.planning import starts
+from leanladder.planning.course import Course, course
+from leanladder.planning.forcing import pressure_bar
+from leanladder.planning.notices import notices
+from leanladder.planning.riding import GAS, RIM, Caps, Orders, Ridden, Wheels, ride_lap
+from leanladder.planning.setting import Setting, setting
+from leanladder.planning.tables import Tables, shipped_tables
+
+MOST_LAPS = 40
+MOST_MIN = 180.0
+RIBS = rubber_module.RIBS
+
+
+class Step(NamedTuple):
+    """A ridden lap with the way it was ridden on and the minute it began."""
+
+    way: Course
+    ridden: Ridden
+    minute: float
+
+
+def plan(session: Session, tables: Tables | None = None) -> Ladder:
+    """Return the ladder that answers a session.
+
+    Raises InputError for more than 40 laps or 3 h, OutsideModelError where there is no number:
+    rubber below 0 degC, for which the caution card has none.
+    """
+    tables = shipped_tables() if tables is None else tables
+    _check(session)
+    place = setting(session, tables)
+    steps = list(ride(place, started(place), session.laps))
+    laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
+    said = [Notice(remark.code, wording.text(remark.code, **remark.figures)) for remark in notices(place, laps)]
+    return Ladder(
+        session=session,
+        laps=laps,
+        warnings=tuple(said),
+        cautions=wording.cautions(warming=any(straights_code(place, lap.lap) == "straights_early" for lap in laps)),
+        engine=ENGINE,
+        parameters=_digest(session),
+    )
+
+
+def _digest(session: Session) -> str:
+    """A short name of every figure the plan counts on."""
+    tables = [catalogue.parameters(name) for name in catalogue.table_names()]
+    return catalogue.digest(session.front.tyre, session.rear.tyre, session.motorcycle, session.level, *tables)
+
+
+def _check(session: Session) -> None:
+    if not 1 <= session.laps <= MOST_LAPS:
+        fault = Fault(field="laps", value=str(session.laps), allowed=f"1 to {MOST_LAPS}")
+        raise InputError(f"{session.laps} laps are not planned at once.", fault)
+    if session.weather.air_c < 0.0 and session.start.kind != "warmers":
+        fault = Fault(field="air", value=f"{session.weather.air_c:g} degC", allowed="0 degC and above")
+        raise OutsideModelError("rubber_below_zero", wording.text("rubber_below_zero"), fault)
+
+
+def started(place: Setting) -> Wheels:
+    """Return both tyres as they are when the wheels roll."""
+    start = place.session.start
+    cold = starts.soaked(place.session.weather.air_c)
+    if start.kind == "cold":
+        return Wheels(cold, cold.copy())
+    if start.kind == "warmers":
+        return Wheels(starts.off_warmers(place.front, place), starts.off_warmers(place.rear, place))
+    warm = _warmed_up(place, Wheels(cold, cold.copy()))
+    stood = [
+        starts.stood(state, tyre, place, start.off_min, start.in_sun)
+        for state, tyre in zip(warm, (place.front, place.rear), strict=True)
+    ]
+    return Wheels(*stood)
+
+
+def _warmed_up(place: Setting, cold: Wheels) -> Wheels:
+    """The tyres after a session of the same riders on the same road from cold."""
+    needed = place.tables.margin["warm_session_min"]
+    state = cold
+    for step in ride(place, cold, MOST_LAPS):
+        state = step.ridden.heated.end
+        if step.minute + step.ridden.heated.time_s / 60.0 >= needed:
+            break
+    return state
+
+
+def ride(place: Setting, start: Wheels, laps: int) -> Iterator[Step]:
+    """Yield lap after lap; the first from a standstill at the pit exit, or at the line without one.
+
+    Raises InputError once the laps take more than 3 h.
+    """
+    circuit, margin = place.session.circuit, place.tables.margin
+    first = course(circuit, circuit.pit_exit_m or 0.0, margin["arrival_m"])
+    whole = course(circuit, 0.0, margin["arrival_m"])
+    minute, entry, state = 0.0, pace.SLOWEST_MPS, start
+    carried: Floats | None = None
+    for number in range(1, laps + 1):
+        way = first if number == 1 else whole
+        ridden = ride_lap(place, way, state, orders(place, number, entry, carried))
+        yield Step(way, ridden, minute)
+        minute += ridden.heated.time_s / 60.0
+        if minute > MOST_MIN and number < laps:
+            fault = Fault(field="laps", value=str(laps), allowed="3 h of riding at most")
+            raise InputError(f"{laps} laps would take more than 3 h.", fault)
+        entry, state, carried = float(ridden.speeds[way.lap_steps]), ridden.heated.end, ridden.caps.cap
+
+
+def orders(place: Setting, number: int, entry_mps: float, carried: Floats | None) -> Orders:
+    """Return how lap number is to be ridden: coach's pace, the early laps' half, or as usual."""
+    level, circuit = place.session.level, place.session.circuit
+    early = number <= place.tables.margin["early_laps"]
+    coach = follows_coach(place, number)
+    return Orders(
+        entry_mps,
+        level.coach_drive_mps2.value if coach else level.drive_mps2.value,
+        level.coach_brake_mps2.value if coach else level.brake_mps2.value,
+        early,
+        np.full(len(circuit.corners), level.top_lean_deg.value) if carried is None else carried,
+    )
+
+
+def follows_coach(place: Setting, number: int) -> bool:
+    """Return whether lap number is ridden at the coach's pace.
+
+    A level that may not be told to warm tyres by drive and brake, or a circuit that does not
+    allow it, keeps to the coach's pace on its coach laps.
+    """
+    level = place.session.level
+    allowed = level.warming and place.session.circuit.hard_upright_allowed
+    return number <= level.coach_laps and not allowed
+
+
+def straights_code(place: Setting, number: int) -> str:
+    """Return the wording code of how to ride the straights on lap number."""
+    level = place.session.level
+    if not level.warming or follows_coach(place, number):
+        return "straights_coach"
+    return "straights_early" if number <= place.tables.margin["early_laps"] else "straights_usual"
+
+
+def _lap(place: Setting, number: int, step: Step) -> Lap:
+    ridden, way = step.ridden, step.way
+    rungs = tuple(_rung(place, step, index) for index in way.ridden)
+    least = min(rungs, key=lambda rung: (rung.margin_deg, rung.number)).number if rungs else 0
+    return Lap(
+        lap=number,
+        time_s=ridden.heated.time_s,
+        minute=step.minute,
+        straights=wording.text(straights_code(place, number)),
+        least_margin=least,
+        rungs=rungs,
+        front_end=_end(place, ridden, 0),
+        rear_end=_end(place, ridden, 1),
+    )
+
+
+def _end(place: Setting, ridden: Ridden, which: int) -> TyreEnd:
+    state = ridden.heated.end[which]
+    return TyreEnd(
+        rubber=_read(place, state, ridden.heated.load_s[which]),
+        gas_c=float(state[GAS]),
+        rim_c=float(state[RIM]),
+        pressure_bar=pressure_bar(place, which == 1, float(state[GAS])),
+    )
+
+
+def _read(place: Setting, state: Floats, load_s: Floats) -> Rubber:
+    """Temperatures of a state as a probe and a gun would read them, and the carcass under the load."""
+    share = place.front.crown.skin_share
+    outer = [third_c(state, RIBS, third, share) for third in range(3)]
+    skin = [third_c(state, RIBS, third, 1.0) for third in range(3)]
+    carcass = state[LAYER_CARCASS * RIBS : (LAYER_CARCASS + 1) * RIBS]
+    return Rubber(*outer, *skin, float(carcass @ load_s / load_s.sum()))
+
+
+def _rung(place: Setting, step: Step, index: int) -> Rung:
+    ridden, corner = step.ridden, place.session.circuit.corners[index]
+    caps, level, stance = ridden.caps, place.session.level, place.stance
+    cap_bike = float(caps.cap[index])
+    cap_lean = math.degrees(cornering.lean_of_bike_lean(math.radians(cap_bike), stance.crown_m, stance.cg_height_m))
+    physics = float(min(caps.front[index], caps.rear[index]))
+    point, lean = _fastest(step, index)
+    lean_deg = min(math.degrees(lean), cap_lean)
+    bike_deg = math.degrees(cornering.bike_lean_of_lean(math.radians(lean_deg), stance.crown_m, stance.cg_height_m))
+    limit = _limit(place, caps, index)
+    reached = cap_lean - lean_deg <= place.tables.margin["reached_deg"]
+    load_s = ridden.heated.load_s
+    front = _read(place, ridden.heated.front[index], load_s[0])
+    rear = _read(place, ridden.heated.rear[index], load_s[1])
+    colder = min(getattr(front, f"{corner.side}_c"), getattr(rear, f"{corner.side}_c"))
+    tyre = place.session.front.tyre if limit == "front_grip" else place.session.rear.tyre
+    return Rung(
+        number=corner.number,
+        side=corner.side,
+        cap_lean_deg=cap_lean,
+        cap_bike_deg=cap_bike,
+        physics_bike_deg=physics,
+        card_bike_deg=float(caps.card[index]),
+        plan_lean_deg=lean_deg,
+        plan_bike_deg=bike_deg,
+        cap_reached=reached,
+        speed_kmh=float(ridden.speeds[point]) * 3.6,
+        limited_by=limit,
+        plan_limited_by=limit if reached else _plan_limit(int(ridden.codes[point]), limit),
+        reason=wording.text(limit, rubber_c=math.floor(colder), side=corner.side),
+        grip=float(caps.grip[index]),
+        margin_deg=physics - level.usual_lean_deg.value,
+        shoulder_in=colder >= tyre.working_low_c.value,
+        front=front,
+        rear=rear,
+    )
+
+
+def _fastest(step: Step, index: int) -> tuple[int, float]:
+    """The point of a corner at which the planned lap leans most, and that lean [rad]."""
+    way, speeds = step.way, step.ridden.speeds
+    start, stop = way.ranges[index]
+    points = np.arange(start, min(stop, way.points.size))
+    leans = np.arctan(speeds[points] ** 2 * np.abs(way.curvature_per_m[points]) / cornering.GRAVITY_MPS2)
+    best = int(np.argmax(leans))
+    return int(points[best]), float(leans[best])
+
+
+def _limit(place: Setting, caps: Caps, index: int) -> Limit:
+    """Which of the four limits sets the cap; the more cautious name where two agree."""
+    limits: dict[Limit, float] = {
+        "caution_card": float(caps.card[index]),
+        "front_grip": float(caps.front[index]),
+        "rear_grip": float(caps.rear[index]),
+        "clearance": float(place.clearance[index]),
+        "level_top": place.session.level.top_lean_deg.value,
+    }
+    return min(limits, key=lambda name: limits[name])
+
+
+def _plan_limit(code: int, limit: Limit) -> PlanLimit:
+    named: dict[int, PlanLimit] = {pace.AT_LINE: "line", pace.AT_POWER: "power", pace.AT_BRAKING: "braking"}
+    return named.get(code, limit)

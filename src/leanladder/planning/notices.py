@@ -1,0 +1,83 @@
+"""What a ladder has to warn of: codes and figures; the words are elsewhere."""
+
+from __future__ import annotations
+
+import math
+
+from leanladder.domain.circuit import Corner
+from leanladder.domain.ladder import Lap, Rung
+from leanladder.planning.setting import Setting
+from leanladder.planning.tables import Remark
+
+
+def notices(place: Setting, laps: tuple[Lap, ...]) -> tuple[Remark, ...]:
+    """Return the warnings of a planned session, the most urgent first."""
+    return (*_idle_side(place, laps), *_least_margin(place, laps), *_never_in_range(place, laps), *_hot(place, laps))
+
+
+def _idle_side(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
+    """The first turn of the side that is seldom used, if its shoulder stays clearly colder."""
+    corners = place.session.circuit.corners
+    lefts = [corner for corner in corners if corner.side == "left"]
+    rights = [corner for corner in corners if corner.side == "right"]
+    few, many = sorted((lefts, rights), key=len)
+    if not few or len(few) == len(many) or not laps:
+        return []
+    last = laps[-1].rungs
+    colder, warmer = _side_c(last, few[0].side), _side_c(last, many[0].side)
+    if colder is None or warmer is None or warmer - colder < place.tables.warn["idle_gap_k"]:
+        return []
+    first = max(few, key=lambda corner: corner.same_side_gap_m)
+    return [Remark("seldom_used_side", _naming(first) | {"gap_m": int(round(first.same_side_gap_m, -1)), "count": len(few), "total": len(corners)})]
+
+
+def _side_c(rungs: tuple[Rung, ...], side: str) -> float | None:
+    """Mean of the colder tyre's shoulder over a lap's corners of one side [degC]."""
+    found = [min(getattr(rung.front, f"{side}_c"), getattr(rung.rear, f"{side}_c")) for rung in rungs if rung.side == side]
+    return sum(found) / len(found) if found else None
+
+
+def _naming(corner: Corner) -> dict[str, str | float | int]:
+    return {"number": corner.number, "name": corner.name, "side": corner.side}
+
+
+def _least_margin(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
+    """The turns with least margin at the level's usual lean, where there is less than none."""
+    usual = place.session.level.usual_lean_deg.value
+    by_number = {corner.number: corner for corner in place.session.circuit.corners}
+    found: dict[int, list[int]] = {}
+    for lap in laps:
+        least = next((rung for rung in lap.rungs if rung.number == lap.least_margin), None)
+        if least is not None and least.physics_bike_deg < usual:
+            found.setdefault(least.number, []).append(lap.lap)
+    return [
+        Remark("least_margin", _naming(by_number[number]) | {"from_lap": min(on), "to_lap": max(on)})
+        for number, on in found.items()
+    ]
+
+
+def _never_in_range(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
+    """A tyre that does not reach its range on either side in the laps asked for: unfit for the morning."""
+    remarks = []
+    for end, fitted in (("front", place.session.front), ("rear", place.session.rear)):
+        low = fitted.tyre.working_low_c.value
+        warmest = max((max(_thirds(getattr(rung, end))) for lap in laps for rung in lap.rungs), default=low)
+        if warmest < low:
+            figures: dict[str, str | float | int] = {"end": end, "family": fitted.family, "low_c": round(low), "warmest_c": math.floor(warmest)}
+            remarks.append(Remark("tyre_unfit_cold", figures))
+    return remarks
+
+
+def _thirds(rubber: object) -> tuple[float, ...]:
+    return tuple(float(getattr(rubber, name)) for name in ("left_c", "centre_c", "right_c"))
+
+
+def _hot(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
+    """A tyre past its best: hotter than its range, where more heat takes grip away."""
+    remarks = []
+    for end, fitted in (("front", place.session.front), ("rear", place.session.rear)):
+        high = fitted.tyre.working_high_c.value + place.tables.warn["hot_over_k"]
+        on = [lap.lap for lap in laps if any(max(_thirds(getattr(rung, end))) > high for rung in lap.rungs)]
+        if on:
+            remarks.append(Remark("hot_end", {"end": end, "family": fitted.family, "high_c": round(high), "from_lap": on[0]}))
+    return remarks

@@ -1,0 +1,198 @@
+"""One lap, planned: caps, pace and heat brought into agreement.
+
+Caps depend on the rubber on arrival, that on how the lap is ridden, the lap on the caps. The
+lap is ridden again with the caps it gave until they no longer move; since a corner only sees
+what was ridden before it, few passes are needed.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from leanladder.engine import cornering, pace, ride
+from leanladder.engine.caps import corner_caps
+from leanladder.engine.grip import Floats
+from leanladder.engine.pace import Codes, Going
+from leanladder.engine.tyre_thermal import FLOW_COUNT, heat_ride, third_c
+from leanladder.planning.card import card_bike_deg
+from leanladder.planning.course import Course
+from leanladder.planning.forcing import motion, rolling_forcing
+from leanladder.planning.rubber import NODES, RIBS
+from leanladder.planning.setting import Setting
+
+SETTLED_DEG = 1e-4
+MOST_PASSES = 12
+GAS = NODES - 1
+RIM = NODES - 2
+
+
+class Wheels(NamedTuple):
+    """Both tyres' states, (NODES,) [degC]."""
+
+    front: Floats
+    rear: Floats
+
+
+class Caps(NamedTuple):
+    """Bike leans [deg] and friction [-] by corner, (corners,).
+
+    front and rear: what each tyre's grip carries; card; cap: the least of these, the level's top and
+    clearance; grip: friction of the lesser tyre; upright: friction upright, of the lesser tyre.
+    """
+
+    front: Floats
+    rear: Floats
+    card: Floats
+    cap: Floats
+    grip: Floats
+    upright: Floats
+
+
+class Heated(NamedTuple):
+    """What a lap made of the tyres.
+
+    front and rear: states on arrival (corners, NODES) [degC]; end: states at the line; time_s
+    [s]; load_s (2, RIBS) [s]: how long each rib bore the load; heat_j (2, FLOW_COUNT) [J].
+    """
+
+    front: Floats
+    rear: Floats
+    end: Wheels
+    time_s: float
+    load_s: Floats
+    heat_j: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Ridden:
+    """A lap in agreement with its caps: speeds [m/s] and codes at the course's points, and the
+    number of passes it took."""
+
+    caps: Caps
+    heated: Heated
+    speeds: Floats
+    codes: Codes
+    passes: int
+
+
+class Orders(NamedTuple):
+    """How a lap is to be ridden: entry_mps [m/s]; drive_mps2, brake_mps2 [m/s2] upright; early, whether at
+    most half the grip may be used for them; carried_deg (corners,), caps of the lap before [deg]."""
+
+    entry_mps: float
+    drive_mps2: float
+    brake_mps2: float
+    early: bool
+    carried_deg: Floats
+
+
+def caps_on_arrival(place: Setting, front: Floats, rear: Floats) -> Caps:
+    """Return every corner's caps from the states on arrival, (corners, NODES) each."""
+    level = place.session.level
+    share = level.grip_share.value * place.tables.margin["grip_held"]
+    found = corner_caps(place.bends, share, place.front.crown, place.rear.crown, place.stance, front, rear)
+    front_deg, rear_deg = np.degrees(found[:, 0]), np.degrees(found[:, 1])
+    card = np.array([_card(place, int(side), *states) for side, *states in zip(place.bends[:, 0], front, rear, strict=True)])
+    top = np.full(card.size, level.top_lean_deg.value)
+    cap = np.minimum.reduce([front_deg, rear_deg, card, top, place.clearance])
+    return Caps(front_deg, rear_deg, card, np.maximum(cap, 0.0), np.minimum(found[:, 2], found[:, 3]), found[:, 4])
+
+
+def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
+    """The card at the colder tyre's third, on the cold side of what is known of the road."""
+    third = 0 if side < 0 else 2
+    share = place.front.crown.skin_share
+    colder = min(third_c(front, RIBS, third, share), third_c(rear, RIBS, third, share))
+    cold_side = max(colder - place.session.road.spread_k, min(colder, 0.0))
+    bike = card_bike_deg(cold_side, place.session.level.card_factor.value, place.tables)
+    return 0.0 if bike is None else bike
+
+
+def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridden:
+    """Return the lap that starts from the states given and is ridden within its own caps."""
+    corners = place.bends.shape[0]
+    caps = caps_on_arrival(place, np.tile(start.front, (corners, 1)), np.tile(start.rear, (corners, 1)))
+    for passes in range(1, MOST_PASSES + 1):
+        lap = _pass(place, way, start, orders, caps, passes)
+        moved = float(np.max(np.abs(lap.caps.cap - caps.cap), initial=0.0))
+        if moved < SETTLED_DEG:
+            break
+        caps = lap.caps
+    return lap
+
+
+def _pass(place: Setting, way: Course, start: Wheels, orders: Orders, caps: Caps, passes: int) -> Ridden:
+    going = _going(place, way, orders, caps)
+    speeds, codes = pace.lap_speeds(going, place.machine, place.session.level.straight_mps.value, orders.entry_mps)
+    heated = heat_lap(place, way, start, speeds)
+    new_caps = caps_on_arrival(place, heated.front, heated.rear)
+    return Ridden(new_caps, heated, speeds, codes, passes)
+
+
+def heat_lap(place: Setting, way: Course, start: Wheels, speeds: Floats) -> Heated:
+    """Return what a lap at speeds (points,) [m/s] makes of tyres that start as given."""
+    last = way.lap_steps + 1
+    moves = motion(
+        speeds[:last], way.curvature_per_m[:last], way.slope[:last], way.bank[:last], way.step_m,
+        place.stance.crown_m, place.stance.cg_height_m,
+    )  # fmt: skip
+    forces = ride.wheel_forces(moves, place.chassis, place.tables.heat["driving_rolling"])
+    order = np.argsort(way.arrivals, kind="stable")
+    states, ends, loads, heats = [], [], [], []
+    for tyre, at_start, force in zip((place.front, place.rear), start, forces, strict=True):
+        end, load_s, heat_j = at_start.copy(), np.zeros(RIBS), np.zeros(FLOW_COUNT)
+        forcing = rolling_forcing(moves, force, tyre, place, float(at_start[GAS]), way.shaded[: last - 1])
+        arrived = np.empty((order.size, NODES))
+        arrived[order] = heat_ride(end, tyre.body, tyre.rolling, forcing, way.arrivals[order], heat_j, load_s)
+        states.append(arrived)
+        ends.append(end)
+        loads.append(load_s)
+        heats.append(heat_j)
+    return Heated(*states, Wheels(*ends), float(moves.dt_s.sum()), np.stack(loads), np.stack(heats))
+
+
+def _going(place: Setting, way: Course, orders: Orders, caps: Caps) -> Going:
+    """The lap's bounds at each point, from the caps."""
+    level, held = place.session.level, place.tables.margin["grip_held"]
+    share = level.grip_share.value * held
+    limits = np.radians(_lean_limits(place, way, orders, caps))
+    upright = float(np.min(caps.upright, initial=10.0))
+    grip = np.where(way.corner_of >= 0, caps.grip[way.corner_of] if caps.grip.size else 1.0, upright) * share
+    most = place.tables.margin["early_grip_share"] * upright * held * ride.GRAVITY_MPS2 if orders.early else math.inf
+    size = way.points.size
+    return Going(
+        way.curvature_per_m,
+        way.slope,
+        limits,
+        np.asarray(grip),
+        np.full(size, min(orders.drive_mps2, most)),
+        np.full(size, min(orders.brake_mps2, most)),
+        way.step_m,
+    )
+
+
+def _lean_limits(place: Setting, way: Course, orders: Orders, caps: Caps) -> Floats:
+    """Lean [deg] at each point: the corner's cap, or between corners the least cap of that side."""
+    stance = place.stance
+
+    def leans(bike_deg: Floats) -> Floats:
+        return np.array(
+            [math.degrees(cornering.lean_of_bike_lean(math.radians(b), stance.crown_m, stance.cg_height_m)) for b in bike_deg]
+        )
+
+    if not caps.cap.size:
+        return np.full(way.points.size, math.degrees(math.atan(place.session.level.grip_share.value)))
+    own = leans(caps.cap)
+    carried = np.minimum(own, leans(orders.carried_deg))
+    lefts = place.bends[:, 0] < 0
+    least = float(own.min())
+    least_left = float(own[lefts].min()) if lefts.any() else least
+    least_right = float(own[~lefts].min()) if (~lefts).any() else least
+    between = np.where(way.curvature_per_m > 0, least_left, least_right)
+    at = np.where(way.carried, carried[way.corner_of], own[way.corner_of])
+    return np.where(way.corner_of >= 0, at, between)
+
