@@ -12,8 +12,11 @@ from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.tyre import Compound, GripPoint, Tyre, TyreFamily
 from leanladder.interchange.figures import Figure, Figures, figure, merged
 from leanladder.interchange.ranges import Allowed
+from leanladder.interchange.upgrades import Upgraders
 
 SCHEMA = "tyre/1"
+# tyre/1 is the first version: there is nothing to bring up to it yet.
+UPGRADERS: Upgraders = {}
 FEWEST_GRIP_POINTS = 3
 _RUBBER = Allowed("degC", -30.0, 180.0)
 _GRIP = Allowed("-", 0.2, 2.5)
@@ -62,6 +65,7 @@ class CompoundIn(Figures):
 class TyreIn(Figures):
     """[front] or [rear]: one tyre."""
 
+    section_m: Figure = figure("m", 0.05, 0.30)
     crown_radius_m: Figure = figure("m", 0.03, 0.16)
     width_m: Figure = figure("m", 0.06, 0.30)
     rolling_radius_m: Figure = figure("m", 0.15, 0.40)
