@@ -9,16 +9,12 @@ from typing import TYPE_CHECKING
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
 from leanladder.cli.notices import notices
-from leanladder.domain.errors import Fault, InputError
 
 if TYPE_CHECKING:
     from leanladder.domain.ladder import Ladder, Notice
-    from leanladder.domain.session import Session
-
-LONGEST_H = 3.0
 
 
-def plan(  # one argument an option
+def plan(
     *,
     circuit: options.CircuitOption,
     air: options.AirOption,
@@ -50,6 +46,7 @@ def plan(  # one argument an option
     A guide only, for a closed course in the dry.
     """
     from leanladder.cli import session as asking  # noqa: PLC0415  # numpy and more: only when needed
+    from leanladder.planning import ladder  # noqa: PLC0415  # the compiled kernel: only when needed
 
     asked = asking.Asked(
         circuit=circuit, notes=notes, reverse=reverse, closed_course=closed_course,
@@ -58,23 +55,7 @@ def plan(  # one argument an option
         rider=rider, surface=surface, machine=machine, cold_pressure=cold_pressure, altitude_m=altitude,
     )  # fmt: skip
     session, codes = asking.session(asked)
-    _answer(planned(session), codes, states=states, as_json=as_json)
-
-
-def planned(session: Session) -> Ladder:
-    """Return the session's ladder; raises InputError where its laps take longer than 3 h."""
-    from leanladder.planning import ladder  # noqa: PLC0415  # the compiled kernel: only when needed
-
-    found = ladder.plan(session)
-    last = found.laps[-1]
-    hours = (last.minute + last.time_s / 60.0) / 60.0
-    if hours > LONGEST_H:
-        most = math.floor(session.laps * LONGEST_H / hours)
-        fault = Fault(
-            None, None, "--laps", str(session.laps), f"{LONGEST_H:g} h at most", f"Ask for {most} laps."
-        )
-        raise InputError(f"these laps take {hours:.1f} h.", fault)
-    return found
+    _answer(ladder.plan(session), codes, states=states, as_json=as_json)
 
 
 def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tuple[Notice, ...]:

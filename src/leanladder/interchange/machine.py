@@ -8,8 +8,11 @@ from pydantic import Field
 
 from leanladder.domain.motorcycle import Motorcycle, Wheel
 from leanladder.interchange.figures import Figure, Figures, figure, merged
+from leanladder.interchange.upgrades import Upgraders
 
 SCHEMA = "machine/1"
+# machine/1 is the first version: there is nothing to bring up to it yet.
+UPGRADERS: Upgraders = {}
 
 
 class WheelIn(Figures):

@@ -1,0 +1,53 @@
+"""Upgrading written files: every version in between, in order, and nothing else."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from leanladder.interchange import machine, tyre
+from leanladder.interchange.upgrades import Content, upgraded
+
+
+def renamed(content: Content) -> dict[str, Any]:
+    """Version 1 called the name `title`."""
+    rest = {key: value for key, value in content.items() if key != "title"}
+    return rest | {"schema": "tyre/2", "name": content["title"]}
+
+
+def in_metres(content: Content) -> dict[str, Any]:
+    """Version 2 had its width in millimetres."""
+    rest = {key: value for key, value in content.items() if key != "width_mm"}
+    return rest | {"schema": "tyre/3", "width_m": content["width_mm"] / 1000.0}
+
+
+STEPS = {"tyre/1": renamed, "tyre/2": in_metres}
+
+
+@pytest.mark.parametrize(
+    "old",
+    [
+        {"schema": "tyre/1", "title": "x", "width_mm": 180},
+        {"schema": "tyre/2", "name": "x", "width_mm": 180},
+        {"schema": "tyre/3", "name": "x", "width_m": 0.18},
+    ],
+)
+def test_every_earlier_version_comes_out_as_the_latest(old: dict[str, Any]) -> None:
+    assert upgraded(old, "tyre/3", STEPS) == {"schema": "tyre/3", "name": "x", "width_m": 0.18}
+
+
+def test_what_no_step_takes_is_left_for_reading_to_refuse() -> None:
+    for content in ({"schema": "tyre/9"}, {"schema": "machine/1"}, {}):
+        assert upgraded(content, "tyre/3", STEPS) == content
+
+
+def test_a_step_that_does_not_lead_on_is_our_fault() -> None:
+    with pytest.raises(ValueError, match="leads nowhere"):
+        upgraded({"schema": "tyre/1"}, "tyre/3", {"tyre/1": dict})
+
+
+@pytest.mark.parametrize("module", [tyre, machine])
+def test_the_first_versions_have_nothing_before_them(module: Any) -> None:
+    assert module.SCHEMA.endswith("/1")
+    assert not module.UPGRADERS
