@@ -116,7 +116,9 @@ def test_a_road_near_its_dew_point_is_refused_even_if_it_looks_dry(seen_dry: boo
 def test_a_look_lifts_only_an_estimated_shade_above_its_dew_point() -> None:
     # 14 degC at 75 %: dew point 9.6 degC; the shade is estimated at 10.9 degC.
     morning = Weather(air_c=14.0, track_c=20.0, humidity_pct=75.0, cloud=0.3)
-    assert refusal(morning).code == "near_dew_point"
+    error = refusal(morning)
+    assert error.code == "near_dew_point"
+    assert "--seen-dry" in str(error)
     assert settled(replace(morning, seen_dry=True)).shaded_c == pytest.approx(10.9)
     assert refusal(replace(morning, humidity_pct=90.0, seen_dry=True)).code == "near_dew_point"
 

@@ -167,19 +167,19 @@ def _refuse_dew(weather: Weather, road: Road, known: Figures, *, has_shade: bool
     for spot in shade:
         looked = weather.seen_dry and spot.temperature_c > dew
         if spot.temperature_c <= wet_below and not looked:
-            raise _near_dew(spot, wet_below)
+            look = " Or look at the shaded stretches and give --seen-dry."
+            raise _near_dew(spot, wet_below, look if spot.temperature_c > dew else "")
 
 
-def _near_dew(spot: _Spot, wet_below_c: float) -> OutsideModelError:
-    return _outside(
-        "near_dew_point", "track_c", f"above {wet_below_c:.1f} degC; {_shown(spot)}", value=_shown(spot)
-    )
+def _near_dew(spot: _Spot, wet_below_c: float, look: str = "") -> OutsideModelError:
+    allowed = f"above {wet_below_c:.1f} degC; {_shown(spot)}"
+    return _outside("near_dew_point", "track_c", allowed, value=_shown(spot), more=look)
 
 
 def _shown(spot: _Spot) -> str:
     return f"{spot.name}: {spot.temperature_c:.1f} degC"
 
 
-def _outside(code: str, field: str, allowed: str, value: str) -> OutsideModelError:
-    fault = Fault(field=field, value=value, allowed=allowed, remedy=text(f"remedy.{code}"))
+def _outside(code: str, field: str, allowed: str, value: str, more: str = "") -> OutsideModelError:
+    fault = Fault(field=field, value=value, allowed=allowed, remedy=text(f"remedy.{code}") + more)
     return OutsideModelError(code, text(code), fault)
