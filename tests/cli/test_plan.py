@@ -87,6 +87,12 @@ def test_the_table(capsys: Capture, demo: dict[str, str]) -> None:
     assert "\x1b" not in out
 
 
+def test_pressures_say_whether_they_were_typed_in(capsys: Capture, demo: dict[str, str]) -> None:
+    assert "Set cold, assumed:" in run(capsys, demo | ASKED)[1]
+    typed = run(capsys, demo | ASKED | {"--cold-pressure": "2.3,2.0@12"})[1]
+    assert "Set cold: front 2.30, rear 2.00 at 12 °C." in typed
+
+
 def test_an_unclosed_circuit_has_no_number(capsys: Capture, demo: dict[str, str]) -> None:
     open_road = {"--circuit": demo["--circuit"]} | ASKED
     code, out, err = run(capsys, open_road, "--json")

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import NamedTuple
 
 from leanladder import catalogue
 from leanladder.cli import asked as ask
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
-from leanladder.domain.session import ColdPressure, FittedTyre, Session
+from leanladder.domain.motorcycle import Motorcycle
+from leanladder.domain.rider import Level
+from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start, Surface
 from leanladder.domain.tyre import TyreFamily
 from leanladder.domain.weather import Weather
 from leanladder.importers import read_outline
@@ -51,38 +54,61 @@ class Asked:
 def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
     """Return the session that was asked for, and the codes of the road's warnings.
 
-    What was typed is checked before any file is read. Raises InputError for what cannot be used, and
-    OutsideModelError where the model does not apply.
+    What was typed is checked before any circuit is read. Raises InputError for what cannot be used,
+    and OutsideModelError where the model does not apply.
     """
-    ask.within("--laps", asked.laps, ask.LAPS)
-    weather = _weather(asked)
-    with ask.in_options():
-        check_weather(weather)
-    start = ask.start(asked.start)
-    pressure = None if asked.cold_pressure is None else ask.cold_pressure(asked.cold_pressure)
-    level, surface = catalogue.level(asked.rider), catalogue.surface(asked.surface)
-    motorcycle = catalogue.motorcycle(asked.machine)
-    front, rear = tyres(asked)
+    known = _known(asked)
     circuit = closed_circuit(asked)
-    weather = _at_circuit(weather, asked, circuit)
+    weather = _at_circuit(known.weather, asked, circuit)
     with ask.in_options():
         road, codes = settle_road(weather, has_shade=bool(circuit.shaded.any()))
     made = Session(
         circuit=circuit,
         weather=weather,
         road=road,
-        front=front,
-        rear=rear,
-        motorcycle=motorcycle,
-        level=level,
-        start=start,
-        surface=surface,
+        front=known.front,
+        rear=known.rear,
+        motorcycle=known.motorcycle,
+        level=known.level,
+        start=known.start,
+        surface=known.surface,
         laps=asked.laps,
-        # Cold tyres set this morning: a usual figure of the machine's, never advice.
-        cold_pressure=pressure
-        or ColdPressure(motorcycle.front.cold_bar.value, motorcycle.rear.cold_bar.value, asked.air_c),
+        cold_pressure=known.cold_pressure,
     )
     return made, codes
+
+
+class _Known(NamedTuple):
+    """What was typed, as domain values, before the circuit is read."""
+
+    weather: Weather
+    start: Start
+    level: Level
+    surface: Surface
+    motorcycle: Motorcycle
+    front: FittedTyre
+    rear: FittedTyre
+    cold_pressure: ColdPressure
+
+
+def _known(asked: Asked) -> _Known:
+    ask.within("--laps", asked.laps, ask.LAPS)
+    weather = _weather(asked)
+    with ask.in_options():
+        check_weather(weather)
+    start = ask.start(asked.start)
+    motorcycle = catalogue.motorcycle(asked.machine)
+    # Cold tyres set this morning at a usual figure of the machine's: to reckon from, never advice.
+    usual = ColdPressure(motorcycle.front.cold_bar.value, motorcycle.rear.cold_bar.value, asked.air_c)
+    return _Known(
+        weather,
+        start,
+        catalogue.level(asked.rider),
+        catalogue.surface(asked.surface),
+        motorcycle,
+        *tyres(asked),
+        usual if asked.cold_pressure is None else ask.cold_pressure(asked.cold_pressure),
+    )
 
 
 def tyres(asked: Asked) -> tuple[FittedTyre, FittedTyre]:

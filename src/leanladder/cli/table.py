@@ -13,8 +13,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import get_args
 
-from leanladder.domain.circuit import Corner, Side
+from leanladder.domain.circuit import Circuit, Corner, Side
 from leanladder.domain.ladder import Ladder, Lap, Limit, Notice, Rung
+from leanladder.domain.session import ColdPressure, Session, Start
 from leanladder.wording import text
 
 WIDTH = 100
@@ -62,48 +63,51 @@ def whole_deg(lean_deg: float) -> str:
 
 def _head(ladder: Ladder, language: str) -> str:
     session = ladder.session
-    circuit, road, level = session.circuit, session.road, session.level
-    count = {side: sum(corner.side == side for corner in circuit.corners) for side in _SIDES}
-    lines = [
-        f"{text('table.title', language)} {text('table.explains', language)}",
-        text(
-            "table.circuit",
-            language,
-            name=circuit.name,
-            length_km=f"{circuit.length_m / 1000.0:.2f}",
-            left=count["left"],
-            right=count["right"],
+    return "\n".join(
+        (
+            f"{text('table.title', language)} {text('table.explains', language)}",
+            _circuit(session.circuit, language),
+            _road(session, language),
+            text(
+                "table.level",
+                language,
+                level=session.level.name,
+                usual_deg=_whole(session.level.usual_lean_deg.value),
+                start=_start(session.start, language),
+            ),
+            text(
+                "table.tyres",
+                language,
+                front=session.front.family,
+                rear=session.rear.family,
+                machine=session.motorcycle.name,
+            ),
         )
-        + f" {text('table.closed', language)}",
-        text(
-            "table.air",
-            language,
-            air_c=_whole(session.weather.air_c),
-            track_c=_whole(road.open_c),
-            origin=text(f"origin.{road.origin}", language),
-        ),
-        text(
-            "table.level",
-            language,
-            level=level.name,
-            usual_deg=_whole(level.usual_lean_deg.value),
-            start=_start(ladder, language),
-        ),
-        text(
-            "table.tyres",
-            language,
-            front=session.front.family,
-            rear=session.rear.family,
-            machine=session.motorcycle.name,
-        ),
-    ]
-    if math.floor(road.shaded_c) < math.floor(road.open_c) and circuit.shaded.any():
-        lines[2] += f" {text('table.shade', language, shaded_c=math.floor(road.shaded_c))}"
-    return "\n".join(lines)
+    )
 
 
-def _start(ladder: Ladder, language: str) -> str:
-    start = ladder.session.start
+def _circuit(circuit: Circuit, language: str) -> str:
+    count = {side: sum(corner.side == side for corner in circuit.corners) for side in _SIDES}
+    length_km = f"{circuit.length_m / 1000.0:.2f}"
+    said = text("table.circuit", language, name=circuit.name, length_km=length_km, **count)
+    return f"{said} {text('table.closed', language)}" if circuit.closed_course else said
+
+
+def _road(session: Session, language: str) -> str:
+    road = session.road
+    said = text(
+        "table.air",
+        language,
+        air_c=_whole(session.weather.air_c),
+        track_c=_whole(road.open_c),
+        origin=text(f"origin.{road.origin}", language),
+    )
+    if not session.circuit.shaded.any() or road.shaded_c >= road.open_c:
+        return said
+    return f"{said} {text('table.shade', language, shaded_c=math.floor(road.shaded_c))}"
+
+
+def _start(start: Start, language: str) -> str:
     code = start.kind if start.kind != "stopped" else f"stopped_{'sun' if start.in_sun else 'shade'}"
     figures = {"on_min": f"{start.on_min:g}", "off_min": f"{start.off_min:g}"}
     warmers_c = "" if start.warmers_c is None else f"{start.warmers_c:g}"
@@ -241,8 +245,9 @@ def _shoulders(ladder: Ladder, language: str) -> str:
 
 def _pressures(ladder: Ladder, language: str, width: int) -> str:
     pressure = ladder.session.cold_pressure
+    code = "pressures_usual" if _is_usual(ladder.session) else "pressures_set"
     cold = text(
-        "table.pressures_set",
+        f"table.{code}",
         language,
         front_bar=f"{pressure.front_bar:.2f}",
         rear_bar=f"{pressure.rear_bar:.2f}",
@@ -253,6 +258,13 @@ def _pressures(ladder: Ladder, language: str, width: int) -> str:
     for first in range(0, len(ladder.laps), at_once):
         rows += _pressure_rows(ladder.laps[first : first + at_once], language)
     return "\n".join((*rows, cold))
+
+
+def _is_usual(session: Session) -> bool:
+    """Return whether nobody typed the pressures in: they are then the machine's, at the air."""
+    machine = session.motorcycle
+    usual = ColdPressure(machine.front.cold_bar.value, machine.rear.cold_bar.value, session.weather.air_c)
+    return session.cold_pressure == usual
 
 
 def _pressure_rows(laps: Sequence[Lap], language: str) -> Iterator[str]:
