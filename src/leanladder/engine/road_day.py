@@ -1,7 +1,7 @@
 """The road now, from the one air temperature known and the hours before it.
 
 What happened in those hours is not known, so it is assumed, and stated here: cloud and wind have
-been as they are now; the air has followed Parton and Logan's daily course through the
+been as they are now, and no calm lasted; the air has followed Parton and Logan's daily course through the
 temperature now, with a range that grows with the noon sun and shrinks with cloud; its moisture
 has not changed; and the day before was the same. The ground starts at the mean of the air.
 """
@@ -27,8 +27,9 @@ class RoadParameters:
 
     albedo, emissivity [-]; per layer thickness [m], conductivity [W/mK] and heat capacity [J/m3K];
     deep_offset_k [K] of the deep ground against the day's mean air; spin_up_h [h] of the past
-    that is followed; air_range_clear_k, air_range_cloudy_k [K], the air's daily range with the
-    sun high; air_lag_h [h] of its peak after noon; night_decay [-].
+    that is followed; least_wind_mps [m/s], what a calm counts as; air_range_clear_k,
+    air_range_cloudy_k [K], the air's daily range with the sun high; air_lag_h [h] of its peak
+    after noon; night_decay [-].
     """
 
     albedo: float
@@ -44,6 +45,7 @@ class RoadParameters:
     soil_capacity_j_m3k: float
     deep_offset_k: float
     spin_up_h: float
+    least_wind_mps: float
     air_range_clear_k: float
     air_range_cloudy_k: float
     air_lag_h: float
@@ -136,7 +138,7 @@ def drive_before(figures: RoadParameters, moment: Moment, *, almanac: bool) -> t
     diffuse = sun * sky.diffuse_share(sun, zenith, unix_s)
     air = air_before_c(figures, m, unix_s)
     both = np.column_stack([sun, diffuse])
-    wind = np.full((steps, 1), m.wind_mps)
+    wind = np.full((steps, 1), max(m.wind_mps, figures.least_wind_mps))
     return unix_s, Drive(STEP_S, both, _sky_before(m, air)[:, None], air[:, None], wind)
 
 
