@@ -14,7 +14,8 @@ PROGRAM = """
 import json, sys
 from leanladder.cli.main import main
 code = main(sys.argv[1:])
-print(json.dumps({"code": code, "loaded": sorted({name.split(".")[0] for name in sys.modules})}), file=sys.stderr)
+loaded = sorted({name.split(".")[0] for name in sys.modules})
+print(json.dumps({"code": code, "loaded": loaded}), file=sys.stderr)
 """
 
 

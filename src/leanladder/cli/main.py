@@ -19,6 +19,7 @@ import typer
 import typer.main
 
 from leanladder import __version__, settings
+from leanladder.cli.circuit import circuit
 from leanladder.cli.common import put_in_force
 from leanladder.cli.config import config
 from leanladder.cli.example import example
@@ -29,7 +30,7 @@ from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.interchange.errors import error_object
 
 # A command is a function with typer's annotations; adding one is a line here and its import.
-COMMANDS: tuple[Callable[..., None], ...] = (plan, guide, example, config, schema)
+COMMANDS: tuple[Callable[..., None], ...] = (circuit, plan, guide, example, config, schema)
 
 INTERRUPTED = 130
 
