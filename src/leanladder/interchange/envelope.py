@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from datetime import datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from leanladder import ENGINE
-from leanladder.domain.ladder import Notice
+
+if TYPE_CHECKING:  # the domain's ladder loads numpy, which an answer without arrays need not wait for
+    from leanladder.domain.ladder import Notice
 
 
 def envelope(
@@ -41,9 +43,7 @@ def envelope(
 
 
 def _notice(notice: str | Notice) -> str | dict[str, str]:
-    if isinstance(notice, Notice):
-        return {"code": notice.code, "text": notice.text}
-    return notice
+    return notice if isinstance(notice, str) else {"code": notice.code, "text": notice.text}
 
 
 def dump(answer: Mapping[str, Any]) -> str:
