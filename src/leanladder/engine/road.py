@@ -168,11 +168,11 @@ def _matrix(ground: Ground, step_s: float) -> Floats:
 
 
 def _balance(
-    drive: Drive, i: int, albedo: float, emissivity: float, film: Film
+    drive: Drive, row: int, albedo: float, emissivity: float, film: Film
 ) -> Callable[[Floats], tuple[Floats, Floats]]:
     """Return the function from surface temperature [degC] to net flux in [W/m2] and minus its slope."""
-    sun_and_sky = (1.0 - albedo) * drive.sun_w_m2[i] + emissivity * drive.sky_w_m2[i]
-    air_c, wind_mps = drive.air_c[i], drive.wind_mps[i]
+    sun_and_sky = (1.0 - albedo) * drive.sun_w_m2[row] + emissivity * drive.sky_w_m2[row]
+    air_c, wind_mps = drive.air_c[row], drive.wind_mps[row]
 
     def flux(surface_c: Floats) -> tuple[Floats, Floats]:
         kelvin = surface_c + KELVIN
