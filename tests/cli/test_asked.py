@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import timedelta
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from leanladder.catalogue import surface
 from leanladder.cli import asked
 from leanladder.domain.errors import InputError
 from leanladder.domain.session import ColdPressure, Start
@@ -92,3 +96,25 @@ def test_a_time_that_means_nothing_is_refused(text: str, zone: str | None, said:
     with pytest.raises(InputError) as caught:
         asked.moment(text, zone)
     assert said in str(caught.value)
+
+
+FIGURES = st.sampled_from(["", "0", "-1", "80", "1e400", "nan", "inf", "1_0", "٣", "x", " 5 "])
+PARTS = st.lists(st.sampled_from(["cold", "warmers", "stopped", "shade", "sun", "@"]) | FIGURES, max_size=5)
+
+
+@pytest.mark.parametrize("read", [asked.start, asked.cold_pressure, asked.place, surface])
+@given(text=st.text(max_size=20) | st.builds(str.join, st.sampled_from([":", ",", "@"]), PARTS))
+def test_any_text_is_read_or_refused(read: Callable[[str], object], text: str) -> None:
+    with suppress(InputError):
+        read(text)
+
+
+@pytest.mark.parametrize("zone", ["Europe/London", "Pacific/Auckland", None])
+@given(
+    text=st.text(max_size=25)
+    | st.datetimes().map(lambda when: when.isoformat())
+    | st.sampled_from(["0001-01-01", "9999-12-31T23:59:59", "2026-W15-7", "20260412"])
+)
+def test_any_time_is_read_or_refused(text: str, zone: str | None) -> None:
+    with suppress(InputError):
+        assert asked.moment(text, zone).utcoffset() is not None

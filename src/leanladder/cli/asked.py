@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from leanladder.domain.errors import Fault, InputError, LeanladderError
@@ -131,7 +131,10 @@ def _local(found: datetime, text: str, zone: str) -> datetime:
             "the circuit's time zone is unknown.", Fault(None, None, "zone", zone, None, remedy)
         ) from None
     local = found.replace(tzinfo=place_in)
-    there_and_back = local.astimezone(ZoneInfo("UTC")).astimezone(place_in)
+    try:
+        there_and_back = local.astimezone(UTC).astimezone(place_in)
+    except OverflowError:
+        raise InputError("the time is out of range.", Fault(None, None, "--at", text)) from None
     if there_and_back.replace(tzinfo=None) != found:
         remedy = "Give it with its offset."
         raise InputError("the clocks skip this time.", Fault(None, None, "--at", text, None, remedy))
