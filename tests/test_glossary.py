@@ -18,7 +18,7 @@ ROW = re.compile(r"^\| `([A-Za-z0-9_]+)` \| ([^|]+) \| ([^|]+) \|$", re.MULTILIN
 # What a name may end in: the unit, longest first.
 _LISTED = """
 c k deg rad m mm m2 m3 mps mps2 kmh bar pa n w kg s min h pct j
-w_m2 w_mk w_m2k w_k j_k j_m2 j_kgk j_m3k kg_m kg_m3 per_m per_k
+w_m2 w_mk w_m2k w_k j_k j_m2 j_m2k j_kgk j_m3k kg_m kg_m3 per_m per_k
 """
 UNITS = sorted(_LISTED.split(), key=len, reverse=True)
 
