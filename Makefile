@@ -6,10 +6,11 @@ SHELL := /bin/bash
 BIN := .venv/bin
 # The version that .venv is made with: python3.11 where there is one, else the newest python3.
 FIND_PYTHON = for name in $(PYTHON) python3.11 python3.12 python3.13 python3; do \
-	if "$$name" -c 'import sys, venv; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then \
+	if "$$name" -c 'import ensurepip, sys, venv; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then \
 	echo "$$name"; exit; fi; done; \
 	echo "leanladder needs Python 3.11 or newer, with its venv module; found none." >&2; \
-	echo "Install it, or name one: make $@ PYTHON=/path/to/python3.11" >&2; exit 1
+	echo "Install it (Debian: python3 and python3-venv), or name one: make PYTHON=... $(MAKECMDGOALS)" >&2; \
+	exit 1
 # Locks hold the hashes of what may be installed; the package itself comes from this folder.
 INSTALL = $(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes
 PACKAGE = $(BIN)/python -m pip install --quiet --disable-pip-version-check --no-deps --no-build-isolation -e .
