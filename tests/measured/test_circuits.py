@@ -21,6 +21,7 @@ from leanladder.geometry.closing import close
 from leanladder.geometry.line import distances, survey_line
 from leanladder.geometry.projection import to_metres
 from leanladder.importers import read_outline
+from leanladder.planning import circuits
 from leanladder.planning.circuits import build
 
 _SPEC = importlib.util.spec_from_file_location(
@@ -126,15 +127,13 @@ def test_length_is_the_closed_polylines_own(shared_data: Path, name: str) -> Non
 def test_the_smooth_line_stays_by_the_survey(shared_data: Path, name: str) -> None:
     points = raw_lap(shared_data, name)
     along, length = distances(points)
-    line = survey_line(points)
+    line = survey_line(points, error_m=circuits.MAP_ERROR_M if name in GEOJSON else 0.0)
     # Every metre of the surveyed polyline against the polygon of the smooth line's nodes.
     at = np.arange(0.0, length, 1.0)
     closed = np.vstack([points, points[:1]])
     marks = np.append(along, length)
     raw = np.column_stack([np.interp(at, marks, closed[:, 0]), np.interp(at, marks, closed[:, 1])])
     nodes = np.column_stack([line.x_m, line.y_m])
-    away = np.sqrt(((raw[:, None, :] - nodes[None, ::2, :]) ** 2).sum(axis=2)).min(axis=1)
-    assert np.median(away) < 1.0 + 2.0 * line.step_m  # nodes are not the line: see the next bound
     step = np.roll(nodes, -1, axis=0) - nodes
     nearest = np.sqrt(((raw[:, None, :] - nodes[None, :, :]) ** 2).sum(axis=2)).argmin(axis=1)
     misses = [
@@ -142,7 +141,8 @@ def test_the_smooth_line_stays_by_the_survey(shared_data: Path, name: str) -> No
         for row, node in enumerate(nearest)
     ]
     assert np.median(misses) < 1.0
-    assert np.max(misses) < 4.0  # between points 15 m apart a hairpin swings out of its chord
+    # Where the points are dense the line is close throughout; chords 15 to 85 m long it swings out of.
+    assert np.max(misses) < (0.5 if name in XY else 5.0)
 
 
 def _off(point: np.ndarray, start: np.ndarray, step: np.ndarray) -> float:
@@ -157,9 +157,9 @@ def test_a_long_gap_stays_straight(shared_data: Path, name: str) -> None:
     gaps = np.diff(np.append(along, length))
     longest = int(np.argmax(gaps))
     assert gaps[longest] > 200.0
-    line = survey_line(points)
-    inner = (line.s_m > along[longest] + 25.0) & (line.s_m < along[longest] + gaps[longest] - 25.0)
-    assert np.abs(line.curvature_per_m[inner]).max() < 1.0 / 1500.0
+    line = survey_line(points, error_m=circuits.MAP_ERROR_M)
+    inner = (line.s_m > along[longest] + 50.0) & (line.s_m < along[longest] + gaps[longest] - 50.0)
+    assert np.abs(line.curvature_per_m[inner]).max() < 1.0 / 1000.0
     start, end = points[longest], points[(longest + 1) % len(points)]
     way = (end - start) / np.hypot(*(end - start))
     offset = (line.x_m - start[0]) * way[1] - (line.y_m - start[1]) * way[0]

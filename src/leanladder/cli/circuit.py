@@ -81,7 +81,5 @@ def _row(cells: tuple[str, ...], name_width: int) -> str:
     """Return cells under their heads, the name's left out where no corner has one."""
     shape, name, *figures = cells
     named = f"  {name[:_NAME_WIDTH]:<{name_width}}" if name_width else ""
-    columns = (
-        f"{figure:>{max(len(head), 6)}}" for figure, head in zip(figures, _HEAD[2:], strict=True)
-    )
+    columns = (f"{figure:>{max(len(head), 6)}}" for figure, head in zip(figures, _HEAD[2:], strict=True))
     return f"{shape:<5}{named}  {'  '.join(columns)}"

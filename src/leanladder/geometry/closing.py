@@ -31,7 +31,7 @@ class Lap:
 
 
 def close(points_m: Floats) -> Lap:
-    """The one lap that points (n, 2) [m] hold, in their order.
+    """Return the one lap that points (n, 2) [m] hold, in their order.
 
     Repeated points are dropped, a repeated first point at the end too. A track that passes its
     own start again in the same direction is cut there. Raises ValueError with one of the words
@@ -62,13 +62,13 @@ def close(points_m: Floats) -> Lap:
 
 
 def _steps(points: Floats) -> Floats:
-    """Distance [m] from each point to the next, (n - 1,)."""
+    """Return the distance [m] from each point to the next, (n - 1,)."""
     move = np.diff(points, axis=0)
     return np.hypot(move[:, 0], move[:, 1])
 
 
 def _distinct(points: Floats) -> NDArray[np.intp]:
-    """Rows of points (n, 2) that lie further than SAME_POINT_M from the one kept before."""
+    """Return the rows of points (n, 2) that lie further than SAME_POINT_M from the one kept before."""
     kept = [0]
     for row in range(1, len(points)):
         last = points[kept[-1]]
@@ -78,7 +78,7 @@ def _distinct(points: Floats) -> NDArray[np.intp]:
 
 
 def _first_return(points: Floats, along: Floats) -> int | None:
-    """Row of the last point before a track passes its own start again, None if it never rides past it."""
+    """Return the row of the last point before a track passes its own start again, None if it never does."""
     segment = np.diff(points, axis=0)
     length = _steps(points)
     to_start = points[0] - points[:-1]
@@ -97,13 +97,13 @@ def _first_return(points: Floats, along: Floats) -> int | None:
 
 
 def _first_heading(points: Floats, along: Floats) -> Floats:
-    """Unit vector (2,) of the way the track sets off, over its first 10 m or so."""
+    """Return the unit vector (2,) of the way the track sets off, over its first 10 m or so."""
     row = min(int(np.searchsorted(along, 10.0)), len(points) - 1)
     move = points[row] - points[0]
     return np.asarray(move / max(float(np.hypot(*move)), 1e-9), dtype=np.float64)
 
 
 def _leading_run(rows: NDArray[np.intp]) -> int:
-    """How many of the leading rows are consecutive."""
+    """Return how many of the leading rows are consecutive."""
     breaks = np.flatnonzero(np.diff(rows) > 1)
     return int(breaks[0]) + 1 if breaks.size else len(rows)

@@ -2,16 +2,17 @@
 
 A bend is a stretch that turns one way. It is a corner if it turns 20 degrees or more with a
 radius under 200 m, or if it needs more than 15 degrees of lean at geometry's reference speed
-(`reference_speed`). A kink needs only the lean that is left when it is ridden 3 m from the centre
-line, out, in and out again, which straightens it from R to R + 3 m / (1 - cos(turn / 2)): so what
+(`reference_speed`). A kink needs only the lean that is left when it is ridden 4 m from the centre
+line, out, in and out again, which straightens it from R to R + 4 m / (1 - cos(turn / 2)): so what
 a survey errs by is no corner. Two peaks of curvature of the same side are one corner (a double
 apex) unless the line opens between them: it does where, for 20 m or more, curvature stays below
-a third of the lower peak. A sweep that turns 20 degrees or more with a peak under a third of its
+a third of the lower peak. A sweep that turns 20 degrees or more with a peak under a quarter of its
 neighbour's is a corner of its own, open between or not.
 """
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,9 +28,10 @@ BEND_PER_M = 1.0 / 1500.0  # flatter than this is straight: no lean of 15 degree
 CORNER_TURN_DEG = 20.0
 CORNER_RADIUS_M = 200.0
 CORNER_LEAN_DEG = 15.0
-ROOM_M = 3.0  # what a rider has to either side of the centre line, with a margin (common practice)
+ROOM_M = 4.0  # to either side of the centre line: a road 12 m wide less 2 m at each edge (common practice)
 OPEN_SHARE = 1.0 / 3.0
 OPEN_M = 20.0
+SWEEP_SHARE = 0.25
 EDGE_SHARE = 1.0 / 8.0  # a corner starts and ends where curvature is an eighth of its peak
 APEX_SHARE = 0.95
 
@@ -63,7 +65,7 @@ class Piece:
 
 
 def find_pieces(line: Line) -> list[Piece]:
-    """The corners of a line as stretches of nodes, in order of their tightest point from the first node."""
+    """Return the corners of a line as stretches of nodes, in order of their tightest point."""
     speed = reference_speed(line.curvature_per_m, line.step_m)
     parts = [part for run in _joined(line, _runs(line)) for part in _parts(line, run, speed)]
     found = [_trimmed(line, part) for part in parts]
@@ -71,12 +73,12 @@ def find_pieces(line: Line) -> list[Piece]:
 
 
 def in_order(line: Line, pieces: list[Piece]) -> list[Piece]:
-    """Pieces sorted by their tightest point, from the first node of the line."""
+    """Return pieces sorted by their tightest point, from the first node of the line."""
     return sorted(pieces, key=lambda piece: _apex(line, piece) % len(line.s_m))
 
 
 def bend(line: Line, piece: Piece) -> Bend:
-    """The figures of one corner."""
+    """Return the figures of one corner."""
     curvature = _bent(line, piece)
     return Bend(
         side="left" if piece.sign > 0 else "right",
@@ -89,7 +91,7 @@ def bend(line: Line, piece: Piece) -> Bend:
 
 
 def turn_deg(line: Line, piece: Piece) -> float:
-    """Heading a piece turns through [deg], positive to its own side."""
+    """Return the heading a piece turns through [deg], positive to its own side."""
     n = len(line.s_m)
     laps_first, first = divmod(piece.first, n)
     laps_last, last = divmod(piece.last, n)
@@ -104,7 +106,7 @@ def apex_m(line: Line, piece: Piece) -> float:
 
 
 def merged(line: Line, pieces: list[Piece], from_m: float) -> Piece:
-    """Return one piece from the first start to the last end of pieces of one side, in order from from_m [m]."""
+    """Return one piece that spans pieces of one side, taken in order from from_m [m] on."""
     n = len(line.s_m)
     from_node = from_m / line.step_m
     ordered = sorted(pieces, key=lambda piece: (_apex(line, piece) - from_node) % n)
@@ -125,22 +127,22 @@ def split(line: Line, piece: Piece, at_m: float) -> list[Piece]:
 
 
 def _distance(line: Line, node: float) -> float:
-    """Distance along the lap [m] of a node of the ring, halves allowed."""
+    """Return the distance along the lap [m] of a node of the ring, halves allowed."""
     return float(node % len(line.s_m) * line.step_m)
 
 
 def _nodes(line: Line, piece: Piece) -> Rows:
-    """Rows of the piece's nodes."""
+    """Return the rows of the piece's nodes."""
     return np.arange(piece.first, piece.last + 1) % len(line.s_m)
 
 
 def _bent(line: Line, piece: Piece) -> Floats:
-    """Curvature along a piece [1/m], positive to its own side."""
+    """Return the curvature along a piece [1/m], positive to its own side."""
     return piece.sign * line.curvature_per_m[_nodes(line, piece)]
 
 
 def _apex(line: Line, piece: Piece) -> float:
-    """Middle node of the part round the peak whose curvature is within 5 % of it."""
+    """Return the middle node of the part round the peak whose curvature is within 5 % of it."""
     curvature = _bent(line, piece)
     peak = int(np.argmax(curvature))
     low = np.flatnonzero(curvature < APEX_SHARE * curvature[peak])
@@ -151,7 +153,7 @@ def _apex(line: Line, piece: Piece) -> float:
 
 
 def _runs(line: Line) -> list[Piece]:
-    """Stretches that turn one way and are no straight, in riding order; one that crosses node 0 ends beyond n."""
+    """Return the stretches that turn one way and are no straight; one across node 0 ends beyond n."""
     n = len(line.s_m)
     way = np.where(np.abs(line.curvature_per_m) > BEND_PER_M, np.sign(line.curvature_per_m), 0.0)
     changes = np.flatnonzero(way != np.roll(way, 1))
@@ -166,7 +168,7 @@ def _runs(line: Line) -> list[Piece]:
 
 
 def _joined(line: Line, runs: list[Piece]) -> list[Piece]:
-    """Runs, with those of one side joined where less than OPEN_M of straight lies between them."""
+    """Return runs, with those of one side joined where less than OPEN_M of straight lies between them."""
     n = len(line.s_m)
     joined: list[Piece] = []
     for run in runs:
@@ -182,15 +184,15 @@ def _joined(line: Line, runs: list[Piece]) -> list[Piece]:
 
 
 def _follows(line: Line, before: Piece, after: Piece) -> bool:
-    """Whether a run goes on with the one before it: the same side, hardly any straight between."""
+    """Return whether a run goes on with the one before it: the same side, hardly any straight between."""
     return before.sign == after.sign and (after.first - before.last) * line.step_m < OPEN_M
 
 
 def _parts(line: Line, run: Piece, speed_mps: Floats) -> list[Piece]:
-    """A run cut where the line opens; neighbouring peaks are joined, the shallowest valley first."""
+    """Return a run cut where the line opens; other peaks are joined, the shallowest valley first."""
     parts = _single_peaks(line, run)
     while len(parts) > 1:
-        pairs = [(a, b) for a, b in zip(parts, parts[1:], strict=False) if _is_one(line, a, b, speed_mps)]
+        pairs = [(a, b) for a, b in itertools.pairwise(parts) if _is_one(line, a, b, speed_mps)]
         if not pairs:
             break
         before, after = max(pairs, key=lambda pair: _valley(line, *pair))
@@ -200,7 +202,7 @@ def _parts(line: Line, run: Piece, speed_mps: Floats) -> list[Piece]:
 
 
 def _single_peaks(line: Line, run: Piece) -> list[Piece]:
-    """A run cut at each minimum of its curvature."""
+    """Return a run cut at each minimum of its curvature."""
     curvature = _bent(line, run)
     inner = curvature[1:-1]
     lowest = np.flatnonzero((inner < curvature[:-2]) & (inner <= curvature[2:])) + 1
@@ -212,13 +214,13 @@ def _single_peaks(line: Line, run: Piece) -> list[Piece]:
 
 
 def _valley(line: Line, before: Piece, after: Piece) -> float:
-    """Lowest curvature between two neighbouring parts as a share of the lower peak."""
+    """Return the lowest curvature between two neighbouring parts as a share of the lower peak."""
     lower = min(_bent(line, before).max(), _bent(line, after).max())
     return float(line.curvature_per_m[before.last % len(line.s_m)] * before.sign / lower)
 
 
 def _is_one(line: Line, before: Piece, after: Piece, speed_mps: Floats) -> bool:
-    """Whether two neighbouring parts are one corner."""
+    """Return whether two neighbouring parts are one corner."""
     one, other = _bent(line, before), _bent(line, after)
     lower, higher = sorted((float(one.max()), float(other.max())))
     between = np.concatenate([one[int(np.argmax(one)) :], other[1 : int(np.argmax(other)) + 1]])
@@ -226,24 +228,24 @@ def _is_one(line: Line, before: Piece, after: Piece, speed_mps: Floats) -> bool:
         return False
     weaker = before if one.max() < other.max() else after
     sweep = turn_deg(line, weaker) >= CORNER_TURN_DEG and _is_corner(line, weaker, speed_mps)
-    return not (sweep and lower < OPEN_SHARE * higher)
+    return not (sweep and lower < SWEEP_SHARE * higher)
 
 
 def _longest_run(true: NDArray[np.bool_]) -> int:
-    """Length of the longest run of True."""
+    """Return the length of the longest run of True."""
     edges = np.flatnonzero(np.diff(np.concatenate([[False], true, [False]])))
     return int((edges[1::2] - edges[0::2]).max()) if edges.size else 0
 
 
 def _trimmed(line: Line, piece: Piece) -> Piece:
-    """A piece from where its curvature first reaches EDGE_SHARE of its peak to where it last does."""
+    """Return a piece from where its curvature first reaches EDGE_SHARE of its peak to where it last does."""
     curvature = _bent(line, piece)
     inside = np.flatnonzero(curvature >= max(BEND_PER_M, EDGE_SHARE * float(curvature.max())))
     return Piece(piece.sign, piece.first + int(inside[0]), piece.first + int(inside[-1]))
 
 
 def _is_corner(line: Line, piece: Piece, speed_mps: Floats) -> bool:
-    """The rule: 20 degrees and under 200 m, or 15 degrees of lean at the reference speed."""
+    """Return whether a piece meets the rule: turn and radius, or lean at the reference speed."""
     turned = turn_deg(line, piece)
     curvature = _bent(line, piece)
     tightest = int(np.argmax(curvature))
@@ -257,6 +259,6 @@ def _is_corner(line: Line, piece: Piece, speed_mps: Floats) -> bool:
 
 
 def straightened_m(radius_m: float, turned_deg: float) -> float:
-    """Radius [m] of the widest arc through a bend with ROOM_M to either side of its centre line."""
+    """Return the radius [m] of the widest arc through a bend, ROOM_M to either side of its centre line."""
     half_turn = min(np.radians(turned_deg) / 2.0, np.pi)
     return float(radius_m + ROOM_M / max(1.0 - np.cos(half_turn), 1.0e-9))

@@ -39,16 +39,16 @@ class Line:
 
     @property
     def step_m(self) -> float:
-        """Grid step [m]."""
+        """Return the grid step [m]."""
         return self.length_m / len(self.s_m)
 
     @property
     def net_turns(self) -> int:
-        """Heading gained over a lap in whole turns, positive left."""
+        """Return the heading gained over a lap in whole turns, positive left."""
         return round(self.whole_turn_rad / (2.0 * np.pi))
 
     def every(self, stride: int) -> Line:
-        """The same line with every stride-th node; stride divides the number of nodes."""
+        """Return the same line with every stride-th node; stride divides the number of nodes."""
         part = slice(None, None, stride)
         return Line(
             self.length_m,
@@ -63,34 +63,35 @@ class Line:
 
 
 def nodes_for(length_m: float) -> int:
-    """Even number of grid nodes for a lap of length_m [m]: a step of 2 to 4 m."""
+    """Return an even number of grid nodes for a lap of length_m [m]: a step of 2 to 4 m."""
     step = float(np.clip(length_m / STEPS_A_LAP, SMALLEST_STEP_M, LARGEST_STEP_M))
     return max(LEAST_NODES, 2 * int(np.ceil(length_m / (2.0 * step))))
 
 
 def distances(points: Floats) -> tuple[Floats, float]:
-    """Distance [m] of each point (n, 2) along their closed polyline, and its length [m]."""
+    """Return the distance [m] of each point (n, 2) along their closed polyline, and its length [m]."""
     move = np.diff(np.vstack([points, points[:1]]), axis=0)
     step = np.hypot(move[:, 0], move[:, 1])
     along = np.concatenate([[0.0], np.cumsum(step)])
     return along[:-1], float(along[-1])
 
 
-def survey_line(points: Floats, origin_m: float = 0.0) -> Line:
-    """The line through points (n, 2) [m] of one lap, in riding order, first not repeated.
+def survey_line(points: Floats, origin_m: float = 0.0, error_m: float = 0.0) -> Line:
+    """Return the line through points (n, 2) [m] of one lap, in riding order, first not repeated.
 
     Its grid, FINER times finer than `nodes_for` says, starts origin_m [m] along the closed polyline.
+    error_m [m] is what the survey is known to be off by at the least.
     """
     along, length = distances(points)
     n = FINER * nodes_for(length)
     held, at = pinned(points, along, length)
     held, at = _gathered(held, np.remainder(at - origin_m, length), length / n)
-    smoothed = smooth(held, at, length, n)
+    smoothed = smooth(held, at, length, n, error_m)
     return line_through(smoothed.points, length, smoothed.noise_m)
 
 
 def line_through(nodes: Floats, length_m: float, noise_m: float = 0.0) -> Line:
-    """The line whose nodes (n, 2) [m] lie evenly round a lap of length_m [m]; fourth-order differences."""
+    """Return the line whose nodes (n, 2) [m] lie evenly round a lap, by fourth-order differences."""
     step = length_m / len(nodes)
     one, two = _round(nodes, 1), _round(nodes, 2)
     back, back_two = _round(nodes, -1), _round(nodes, -2)
@@ -101,7 +102,7 @@ def line_through(nodes: Floats, length_m: float, noise_m: float = 0.0) -> Line:
     turned, whole = _turning(first)
     return Line(
         length_m,
-        np.arange(len(nodes)) * step,
+        (np.arange(len(nodes)) * step).astype(np.float64),
         nodes[:, 0],
         nodes[:, 1],
         curvature,
@@ -112,7 +113,7 @@ def line_through(nodes: Floats, length_m: float, noise_m: float = 0.0) -> Line:
 
 
 def _gathered(points: Floats, at: Floats, cell_m: float) -> tuple[Floats, Floats]:
-    """Means of the points (m, 2) and distances (m,) that share a cell: neighbours err alike in a fast log."""
+    """Return the means of points (m, 2) and distances (m,) that share a cell: neighbours err alike."""
     cell = np.floor(at / cell_m).astype(np.intp)
     _, group, count = np.unique(cell, return_inverse=True, return_counts=True)
     if count.max() == 1:
@@ -122,12 +123,12 @@ def _gathered(points: Floats, at: Floats, cell_m: float) -> tuple[Floats, Floats
 
 
 def _round(nodes: Floats, ahead: int) -> Floats:
-    """Nodes (n, 2) that lie ahead round the ring."""
+    """Return the nodes (n, 2) that lie ahead round the ring."""
     return np.roll(nodes, -ahead, axis=0)
 
 
 def _turning(direction: Floats) -> tuple[Floats, float]:
-    """Heading gained since the first node (n,) and over the lap [rad], of tangents (n, 2)."""
+    """Return the heading gained since the first node (n,) and over the lap [rad], of tangents (n, 2)."""
     ahead = _round(direction, 1)
     cross = direction[:, 0] * ahead[:, 1] - direction[:, 1] * ahead[:, 0]
     along = (direction * ahead).sum(axis=1)

@@ -22,7 +22,7 @@ def apart_m(one_m: float, other_m: float, length_m: float) -> float:
 
 
 def within(at_m: float, from_m: float, to_m: float) -> bool:
-    """Return whether a distance lies on the stretch from from_m to to_m [m], over the start if to_m is less."""
+    """Return whether a distance lies from from_m to to_m [m], over the start if to_m is less."""
     if from_m <= to_m:
         return from_m <= at_m <= to_m
     return at_m >= from_m or at_m <= to_m

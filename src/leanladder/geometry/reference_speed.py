@@ -19,7 +19,7 @@ TOP_MPS = 60.0
 
 
 def reference_speed(curvature_per_m: Floats, step_m: float) -> Floats:
-    """Quasi-steady speed (n,) [m/s] round a closed line of this curvature (n,) [1/m], every step_m [m].
+    """Return the quasi-steady speed (n,) [m/s] round a closed line of curvature (n,) [1/m], step step_m [m].
 
     At most 60 m/s, 0.9 g sideways and 0.5 g along, both brake and drive, joined by an ellipse:
     (along / 0.5 g)^2 + (sideways / 0.9 g)^2 <= 1. Source: our own convention, see docs/decisions.
@@ -33,12 +33,12 @@ def reference_speed(curvature_per_m: Floats, step_m: float) -> Floats:
 
 
 def lean_deg(speed_mps: float, radius_m: float) -> float:
-    """Lean atan(v^2 / (g R)) [deg] that an arc of radius_m [m] needs at speed_mps [m/s]."""
+    """Return the lean atan(v^2 / (g R)) [deg] that an arc of radius_m [m] needs at speed_mps [m/s]."""
     return math.degrees(math.atan(speed_mps**2 / (GRAVITY_MPS2 * radius_m)))
 
 
 def _limited(speed: Floats, bent: Floats, step_m: float) -> Floats:
-    """Speed (n,) [m/s] reached from the slowest node on, driving within the ellipse, round the ring."""
+    """Return the speed (n,) [m/s] reached from the slowest node on, driving within the ellipse."""
     start = int(np.argmin(speed))
     most = np.roll(speed, -start).tolist()
     turns = np.roll(bent / (LATERAL_G * GRAVITY_MPS2), -start).tolist()

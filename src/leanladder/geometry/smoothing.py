@@ -6,7 +6,8 @@ arcs and easings, all of which cost little. How much the penalty weighs is no fi
 is the value under which the points are most likely (restricted maximum likelihood of a
 smoothing spline; Wahba 1985, Ann. Statist. 13:1378, and Wood 2011, J. R. Stat. Soc. B 73:3,
 both from memory). So a line surveyed to centimetres is followed closely and a coarse, noisy one
-is not.
+is not. Where the survey's own error is known, the line may be stiffer still, up to the point where
+its misses are as large as that error (the discrepancy principle; Morozov 1966, from memory).
 """
 
 from __future__ import annotations
@@ -24,6 +25,8 @@ DRAWN_STRAIGHT_M = 40.0  # a gap longer than this, beside a much shorter one, wa
 DRAWN_RATIO = 2.5
 PIN_M = 20.0  # the spacing at which such a straight is held
 SOFTEST, STIFFEST = -4.0, 10.0  # decades of the penalty in grid units that are searched
+STIFFER = 1.5  # decades beyond the likeliest that a known error may ask for
+HALVINGS = 6
 EXACT_M = 0.01  # no survey is better than a centimetre: keeps perfect points from a division by zero
 
 
@@ -36,7 +39,7 @@ class Smoothed:
 
 
 def pinned(points: Floats, along: Floats, length_m: float) -> tuple[Floats, Floats]:
-    """Points (m, 2) and distances (m,) with each long drawn straight held at even spacing too.
+    """Return points (m, 2) and distances (m,) with each drawn straight held at even spacing too.
 
     points (n, 2) [m] of the closed line at distances along (n,) [m]. Who draws a circuit sets
     points where it bends; a long gap beside short ones is a straight, not the freedom to swing out.
@@ -54,15 +57,17 @@ def pinned(points: Floats, along: Floats, length_m: float) -> tuple[Floats, Floa
     return np.vstack(extra_points), np.concatenate(extra_along)
 
 
-def smooth(points: Floats, along: Floats, length_m: float, n: int) -> Smoothed:
-    """The smooth closed line (n, 2) [m] at i * length_m / n through points (m, 2) at along (m,) [m].
+def smooth(points: Floats, along: Floats, length_m: float, n: int, error_m: float = 0.0) -> Smoothed:
+    """Return the smooth closed line (n, 2) [m] at i * length_m / n through points (m, 2) at along (m,).
 
     along may be in any order and is taken round the lap. n at least 16, spacing about 2 m; the
-    cost grows as n.
+    cost grows as n. error_m [m] is what the points are known to be off by at the least, one
+    standard deviation along each axis.
     """
     middle = points.mean(axis=0)
     system = _System.of(points - middle, np.remainder(along, length_m) * n / length_m, n)
-    nodes = system.solve(10.0 ** _likeliest_decade(system))[0]
+    decade = _as_stiff_as(system, _likeliest_decade(system), error_m)
+    nodes = system.solve(10.0**decade)[0]
     return Smoothed(nodes + middle, float(np.sqrt(system.misses(nodes) / (2 * len(points)))))
 
 
@@ -83,37 +88,37 @@ class _System:
 
     @staticmethod
     def of(points: Floats, position: Floats, n: int) -> _System:
-        """Equations for points (m, 2) at grid positions (m,) in 0..n."""
+        """Return equations for points (m, 2) at grid positions (m,) in 0..n."""
         low = np.floor(position).astype(np.intp)
         share = position - low
         low, high = low % n, (low + 1) % n
-        diagonal = np.bincount(low, (1 - share) ** 2, n) + np.bincount(high, share**2, n)
-        beside = np.bincount(low, share * (1 - share), n)
+        diagonal = _sums(low, (1 - share) ** 2, n) + _sums(high, share**2, n)
+        beside = _sums(low, share * (1 - share), n)
         order = _folded(n)
         data = _band([diagonal, beside], order)
         third = [np.full(n, value) for value in (20.0, -15.0, 6.0, -1.0)]
         return _System(points, low, high, share, order, data, _band(third, order))
 
     def solve(self, stiffness: float) -> tuple[Floats, float]:
-        """Nodes (n, 2) [m] under a penalty of this weight, and the log determinant of the equations."""
+        """Return nodes (n, 2) [m] under this weight of the penalty, and the equations' log determinant."""
         n = len(self.order)
         right = np.empty((n, 2))
         for axis in range(2):
-            right[:, axis] = np.bincount(self.low, (1 - self.share) * self.points[:, axis], n)
-            right[:, axis] += np.bincount(self.high, self.share * self.points[:, axis], n)
+            right[:, axis] = _sums(self.low, (1 - self.share) * self.points[:, axis], n)
+            right[:, axis] += _sums(self.high, self.share * self.points[:, axis], n)
         factor = cholesky_banded(self.data_band + stiffness * self.penalty_band, lower=True)
         nodes = np.empty_like(right)
         nodes[self.order] = cho_solve_banded((factor, True), right[self.order])
         return nodes, float(2.0 * np.log(factor[0]).sum())
 
     def misses(self, nodes: Floats) -> float:
-        """Sum of squared misses [m2] of the line at the points."""
+        """Return the sum of squared misses [m2] of the line at the points."""
         share = self.share[:, None]
         there = (1.0 - share) * nodes[self.low] + share * nodes[self.high]
         return float(((there - self.points) ** 2).sum())
 
     def unlikelihood(self, decade: float) -> float:
-        """Twice the negative log restricted likelihood, but for a constant, of a penalty of 10**decade."""
+        """Return minus twice the log restricted likelihood of a penalty of 10**decade, but for a constant."""
         stiffness = 10.0**decade
         try:
             nodes, log_determinant = self.solve(stiffness)
@@ -128,7 +133,7 @@ class _System:
 
 
 def _likeliest_decade(system: _System) -> float:
-    """Decade of the penalty under which the points are most likely."""
+    """Return the decade of the penalty under which the points are most likely."""
     decades = np.arange(SOFTEST, STIFFEST + 0.5)
     cost = np.array([system.unlikelihood(float(decade)) for decade in decades])
     best = int(np.argmin(cost))
@@ -138,8 +143,28 @@ def _likeliest_decade(system: _System) -> float:
     return float(decades[best] + 0.5 * (before - after) / (before - 2.0 * here + after))
 
 
+def _as_stiff_as(system: _System, decade: float, error_m: float) -> float:
+    """Return a decade from this one on, at most STIFFER up, at which the misses are no more than error_m."""
+    allowed = 2.0 * len(system.points) * error_m**2
+    low, high = decade, decade + STIFFER
+    if error_m <= 0.0 or system.misses(system.solve(10.0**low)[0]) >= allowed:
+        return decade
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2.0
+        if system.misses(system.solve(10.0**middle)[0]) < allowed:
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def _sums(rows: Rows, values: Floats, n: int) -> Floats:
+    """Return the sums (n,) of values (m,) by row (m,)."""
+    return np.bincount(rows, values, n).astype(np.float64)
+
+
 def _folded(n: int) -> Rows:
-    """Order 0, n-1, 1, n-2, ... in which neighbours on a ring stay within two places."""
+    """Return the order 0, n-1, 1, n-2, ... in which neighbours on a ring stay within two places."""
     order = np.empty(n, dtype=np.intp)
     order[0::2] = np.arange((n + 1) // 2)
     order[1::2] = n - 1 - np.arange(n // 2)
@@ -147,7 +172,7 @@ def _folded(n: int) -> Rows:
 
 
 def _band(diagonals: list[Floats], order: Rows) -> Floats:
-    """Lower band (7, n) of a symmetric ring matrix in folded order.
+    """Return the lower band (7, n) of a symmetric ring matrix in folded order.
 
     diagonals[k][i] couples node i with node i + k round the ring.
     """

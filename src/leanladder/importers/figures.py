@@ -37,12 +37,9 @@ class Place:
 
 def number(place: Place, written: object) -> float:
     """Return what is written as a finite number."""
-    try:
-        if isinstance(written, bool) or not isinstance(written, str | int | float):
-            raise TypeError
-        value = float(written)
-    except (TypeError, ValueError, OverflowError):
-        raise place.error(f"{_shown(written)} is not a number.", written, "a number") from None
+    value = _as_float(written)
+    if value is None:
+        raise place.error(f"{_shown(written)} is not a number.", written, "a number")
     if not math.isfinite(value):
         raise place.error(
             f"{_shown(written)} is not a finite number.", written, "a number", "Leave the point out."
@@ -70,6 +67,16 @@ def position(place: Place, latitude: object, longitude: object) -> tuple[float, 
         remedy = "Degrees of WGS84 are needed."
         raise place.at("longitude").error(message, f"{lon:g}", "-180 to 180 deg", remedy)
     return lat, lon
+
+
+def _as_float(written: object) -> float | None:
+    """Return text or a number as a float, None for anything else."""
+    if isinstance(written, bool) or not isinstance(written, str | int | float):
+        return None
+    try:
+        return float(written)
+    except (ValueError, OverflowError):
+        return None
 
 
 def _shown(written: object) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -23,7 +24,7 @@ class FoundLine:
 def length_m(points: Sequence[tuple[float, float]]) -> float:
     """Return the length [m] of a line of latitude, longitude [deg], on a sphere."""
     total = 0.0
-    for before, after in zip(points, points[1:], strict=False):
+    for before, after in itertools.pairwise(points):
         total += apart_m(before, after)
     return total
 
@@ -59,5 +60,3 @@ def joined(parts: Sequence[FoundLine]) -> list[FoundLine]:
 def complete(heights: Sequence[float | None]) -> bool:
     """Return whether every point has its height."""
     return bool(heights) and all(height is not None for height in heights)
-
-

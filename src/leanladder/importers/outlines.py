@@ -15,7 +15,7 @@ FEWEST = 3
 
 
 def outline_of(path: Path, found: Sequence[FoundLine], name: str) -> Outline:
-    """Return the longest of the lines as an outline in degrees; raises InputError if it has too few points."""
+    """Return the longest of the lines as an outline; raises InputError if it has too few points."""
     line, remarks = longest(found)
     check_points(path, line.points)
     heights = np.array(line.heights, dtype=np.float64) if complete(line.heights) else None

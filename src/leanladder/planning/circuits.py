@@ -18,6 +18,9 @@ from leanladder.planning import circuit_notes as noted
 Floats = NDArray[np.float64]
 
 NOTHING = CircuitNotes()
+# What latitudes and longitudes off a map or a receiver are known to be off by at the least [m];
+# lines in metres are taken as surveyed. Judgement.
+MAP_ERROR_M = 0.2
 GAP_SAID_M = 60.0  # a closed gap wider than this is mentioned
 
 
@@ -43,7 +46,8 @@ def build(
     length = distances(ridden)[1]
     faults.check_length(outline, length)
     noted.check(known, length)
-    line = survey_line(ridden, known.start_at_m)
+    error = MAP_ERROR_M if outline.frame == "degrees" else 0.0
+    line = survey_line(ridden, known.start_at_m, error)
     pieces, remarks = noted.pieces(line, known)
     corners, name_remarks = noted.named(_corners(line, pieces), known, length)
     grid = line.every(FINER)

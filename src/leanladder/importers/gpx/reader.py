@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 from typing import Any
-from xml.sax import SAXParseException  # noqa: S406 (the parser itself is defusedxml's)
-from xml.sax.handler import ContentHandler  # noqa: S406 (the same)
+from xml.sax import SAXParseException
+from xml.sax.handler import ContentHandler
 
 from defusedxml import sax
 from defusedxml.common import DefusedXmlException

@@ -42,9 +42,13 @@ def named(place: Place, cells: Sequence[str]) -> Columns:
     found = {key: _find(names, known) for key, known in NAMES.items()}
     x, y, lat, lon = (found[key] for key in ("x", "y", "lat", "lon"))
     if lat is not None and lon is not None:
-        return Columns(False, lat, lon, found["height"], _widths(names), names)
+        return Columns(
+            metres=False, first=lat, second=lon, height=found["height"], widths=_widths(names), names=names
+        )
     if x is not None and y is not None:
-        return Columns(True, x, y, found["height"], _widths(names), names)
+        return Columns(
+            metres=True, first=x, second=y, height=found["height"], widths=_widths(names), names=names
+        )
     known = [name for group in NAMES.values() for name in group]
     near = [match for name in names for match in difflib.get_close_matches(name, known, n=1)]
     remedy = f"Did you mean {near[0]}?" if near else "Name the columns in the first line."
@@ -54,9 +58,16 @@ def named(place: Place, cells: Sequence[str]) -> Columns:
 def unnamed(place: Place, count: int) -> Columns:
     """Return the columns of a table without a header: x_m, y_m, and widths if there are four."""
     if count == 2:
-        return Columns(True, 0, 1, None, None, ("x_m", "y_m"))
+        return Columns(metres=True, first=0, second=1, height=None, widths=None, names=("x_m", "y_m"))
     if count == 4:
-        return Columns(True, 0, 1, None, (2, 3), ("x_m", "y_m", "width_right_m", "width_left_m"))
+        return Columns(
+            metres=True,
+            first=0,
+            second=1,
+            height=None,
+            widths=(2, 3),
+            names=("x_m", "y_m", "width_right_m", "width_left_m"),
+        )
     remedy = "Name the columns in the first line."
     raise place.error("there is no header to say which column is which.", f"{count} columns", ALLOWED, remedy)
 

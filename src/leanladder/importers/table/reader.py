@@ -103,12 +103,14 @@ class _Table:
             raise place.error("the line has too few columns.", f"{len(cells)} columns", names)
         first, second = cells[columns.first], cells[columns.second]
         if columns.metres:
-            self.points.append((self._metres(place, first, columns.first), self._metres(place, second, columns.second)))
+            x = self._metres(place, first, columns.first)
+            self.points.append((x, self._metres(place, second, columns.second)))
         else:
             self.points.append(position(place, first, second))
         if columns.height is not None:
             there = place.at(columns.names[columns.height])
-            self.heights.append(within(there, number(there, cells[columns.height]), -HIGHEST_M, HIGHEST_M, "m"))
+            height = number(there, cells[columns.height])
+            self.heights.append(within(there, height, -HIGHEST_M, HIGHEST_M, "m"))
         if columns.widths is not None:
             right, left = (self._width(place, cells[column], column) for column in columns.widths)
             self.widths.append((right, left))
