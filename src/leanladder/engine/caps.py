@@ -27,8 +27,11 @@ MOST_DEG = 65.0
 
 
 class Crown(NamedTuple):
-    """One tyre as the cap sees it: ribs, rib_m, half_arc_m, patch_half_m, crown_radius_m [m],
-    skin_share [-] of the outer 2 mm, tables (surfaces, TABLE_LENGTH) of friction [-]."""
+    """One tyre as the cap sees it.
+
+    ribs; rib_m, half_arc_m, patch_half_m, crown_radius_m [m]; skin_share [-] of the outer 2 mm;
+    tables (surfaces, TABLE_LENGTH) of friction [-].
+    """
 
     ribs: int
     rib_m: float
@@ -40,8 +43,11 @@ class Crown(NamedTuple):
 
 
 class Stance(NamedTuple):
-    """The machine at an apex: crown_m [m], load-weighted crown radius; cg_height_m [m];
-    drag_n [-] per (m/s)^2, drag over the rear wheel's load; rolling [-], driving force for rolling alone."""
+    """The machine at an apex.
+
+    crown_m [m], load-weighted crown radius; cg_height_m [m]; drag_n [s2/m2], drag over the rear
+    wheel's load per (m/s)^2; rolling [-], driving force for rolling alone over that load.
+    """
 
     crown_m: float
     cg_height_m: float
@@ -50,8 +56,11 @@ class Stance(NamedTuple):
 
 
 class Bend(NamedTuple):
-    """A corner: side -1.0 left, 1.0 right (where the load goes on the crown), bank [rad, positive
-    into the turn], radius_m [m] and surface, the row of the grip tables."""
+    """A corner.
+
+    side -1.0 left, 1.0 right (where the load goes on the crown); bank [rad, positive into the
+    turn]; radius_m [m]; surface, the row of the grip tables.
+    """
 
     side: float
     bank: float
@@ -69,25 +78,44 @@ def patch_grip(crown: Crown, surface: int, state: Floats, contact_m: float, load
     total = 0.0
     for rib in range(crown.ribs):
         if load[rib] > 0.0:
-            total += load[rib] * grip_at(crown.tables[surface], outer_c(state, crown.ribs, rib, crown.skin_share))
+            total += load[rib] * grip_at(
+                crown.tables[surface], outer_c(state, crown.ribs, rib, crown.skin_share)
+            )
     return total
 
 
 @inlined
 def _short(
-    bike_lean: float, bend: Bend, share: float, driven: bool, crown: Crown, stance: Stance, state: Floats, load: Floats
+    bike_lean: float,
+    bend: Bend,
+    share: float,
+    driven: bool,
+    crown: Crown,
+    stance: Stance,
+    state: Floats,
+    load: Floats,
 ) -> float:
     """Return demand less usable friction [-] at bike_lean [rad]; positive: more than may be used."""
     lean = lean_of_bike_lean(bike_lean, stance.crown_m, stance.cg_height_m)
     across = math.tan(lean - bend.bank)
     along = stance.rolling + stance.drag_n * GRAVITY_MPS2 * bend.radius_m * math.tan(lean) if driven else 0.0
     contact_m = bend.side * crown.crown_radius_m * (bike_lean - bend.bank)
-    return math.sqrt(across * across + along * along) - share * patch_grip(crown, bend.surface, state, contact_m, load)
+    return math.sqrt(across * across + along * along) - share * patch_grip(
+        crown, bend.surface, state, contact_m, load
+    )
 
 
 @inlined
 def _crossing(
-    low: float, high: float, bend: Bend, share: float, driven: bool, crown: Crown, stance: Stance, state: Floats, load: Floats
+    low: float,
+    high: float,
+    bend: Bend,
+    share: float,
+    driven: bool,
+    crown: Crown,
+    stance: Stance,
+    state: Floats,
+    load: Floats,
 ) -> float:
     """Return the lean in low..high [rad] at which the shortfall turns positive, from below.
 
@@ -103,7 +131,10 @@ def _crossing(
         at_middle = _short(middle, bend, share, driven, crown, stance, state, load)
         bow = math.sqrt(at_middle * at_middle - at_low * at_high)
         place = middle if bow == 0.0 else middle - (middle - low) * at_middle / bow
-        for point, short in ((middle, at_middle), (place, _short(place, bend, share, driven, crown, stance, state, load))):
+        for point, short in (
+            (middle, at_middle),
+            (place, _short(place, bend, share, driven, crown, stance, state, load)),
+        ):
             if low < point < high:
                 if short > 0.0:
                     high, at_high = point, short
@@ -113,9 +144,7 @@ def _crossing(
 
 
 @compiled
-def physics_cap(
-    bend: Bend, share: float, driven: bool, crown: Crown, stance: Stance, state: Floats
-) -> float:
+def physics_cap(bend: Bend, share: float, driven: bool, crown: Crown, stance: Stance, state: Floats) -> float:
     """Return the bike lean [rad] one tyre carries, 0..65 deg.
 
     share [-] of the friction that may be used; driven: the tyre also pushes against drag; state
@@ -137,13 +166,19 @@ def physics_cap(
 
 @compiled
 def corner_caps(
-    bends: Floats, share: float, front: Crown, rear: Crown, stance: Stance, front_states: Floats, rear_states: Floats
+    bends: Floats,
+    share: float,
+    front: Crown,
+    rear: Crown,
+    stance: Stance,
+    front_states: Floats,
+    rear_states: Floats,
 ) -> Floats:
-    """Return (corners, 5): bike lean [rad] front and rear carry, friction [-] of each at the lesser
-    of the two, and the lesser friction [-] upright.
+    """Return what the tyres carry at every corner, (corners, 5).
 
-    bends (corners, 4) holds each corner's side, bank, radius and surface row; states (corners, n)
-    [degC] are those on arrival; share [-] as in physics_cap.
+    Bike lean [rad] of front and rear, friction [-] of each at the lesser of the two, and the
+    lesser friction [-] upright. bends (corners, 4) holds each corner's side, bank, radius and
+    surface row; states (corners, n) [degC] are those on arrival; share [-] as in physics_cap.
     """
     corners = bends.shape[0]
     answer = np.empty((corners, 5))
@@ -154,7 +189,9 @@ def corner_caps(
         answer[corner, 0] = physics_cap(bend, share, False, front, stance, states[0])
         answer[corner, 1] = physics_cap(bend, share, True, rear, stance, states[1])
         lean = bend.side * (min(answer[corner, 0], answer[corner, 1]) - bend.bank)
-        answer[corner, 2] = patch_grip(front, bend.surface, states[0], front.crown_radius_m * lean, load_front)
+        answer[corner, 2] = patch_grip(
+            front, bend.surface, states[0], front.crown_radius_m * lean, load_front
+        )
         answer[corner, 3] = patch_grip(rear, bend.surface, states[1], rear.crown_radius_m * lean, load_rear)
         answer[corner, 4] = min(
             patch_grip(front, 0, states[0], 0.0, load_front), patch_grip(rear, 0, states[1], 0.0, load_rear)

@@ -44,9 +44,9 @@ numba.config.CACHE_DIR = str(cache_folder())  # type: ignore[attr-defined]
 
 def compiled(function: Function) -> Function:
     """Compile for float64 without the interpreter's lock; strict IEEE order of operations."""
-    return cast(Function, numba.njit(cache=True, nogil=True, error_model="numpy")(function))
+    return cast("Function", numba.njit(cache=True, nogil=True, error_model="numpy")(function))
 
 
 def inlined(function: Function) -> Function:
     """Compile a small function that others call inside their loops."""
-    return cast(Function, numba.njit(cache=True, nogil=True, error_model="numpy", inline="never")(function))
+    return cast("Function", numba.njit(cache=True, nogil=True, error_model="numpy", inline="never")(function))

@@ -34,7 +34,9 @@ def wlf_shift(rubber_c: Floats | float, glass_c: float) -> Floats:
     return np.asarray(-WLF_C1 * above / (WLF_C2 + above))
 
 
-def developed(rubber_c: Floats | float, glass_c: float, full_c: float, cold_share: float, width: float) -> Floats:
+def developed(
+    rubber_c: Floats | float, glass_c: float, full_c: float, cold_share: float, width: float
+) -> Floats:
     """Return how far [0..1] one mechanism is developed at rubber_c [degC].
 
     1 from full_c [degC] up; below, cold_share + (1 - cold_share) exp(-(width x)^2) with x the
@@ -51,7 +53,7 @@ def faded(rubber_c: Floats | float, from_c: float, per_k: float, blend_k: float)
     """
     over = np.asarray(rubber_c, dtype=np.float64) - from_c
     rounded = np.where(over < blend_k, np.maximum(over, 0.0) ** 2 / (2 * blend_k), over - blend_k / 2)
-    return np.maximum(1.0 - per_k * rounded, 0.3)
+    return np.asarray(np.maximum(1.0 - per_k * rounded, 0.3))
 
 
 def keying_weight(texture_mm: float, polish: float, half_mm: float, polish_power: float) -> float:
@@ -66,7 +68,12 @@ def keying_weight(texture_mm: float, polish: float, half_mm: float, polish_power
 
 
 def grip_curve(
-    rubber_c: Floats, glass_c: float, keying: tuple[float, float], adhesion: tuple[float, float], weight: float, width: float
+    rubber_c: Floats,
+    glass_c: float,
+    keying: tuple[float, float],
+    adhesion: tuple[float, float],
+    weight: float,
+    width: float,
 ) -> Floats:
     """Return friction relative to its plateau [0..1], before fade, at rubber_c [degC].
 
@@ -80,7 +87,7 @@ def grip_curve(
 
 def table_axis() -> Floats:
     """Return the temperatures [degC] at which grip tables are stored."""
-    return TABLE_FROM_C + TABLE_STEP_K * np.arange(TABLE_LENGTH)
+    return np.asarray(TABLE_FROM_C + TABLE_STEP_K * np.arange(TABLE_LENGTH), dtype=np.float64)
 
 
 @inlined

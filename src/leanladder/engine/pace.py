@@ -87,8 +87,14 @@ def lap_speeds(going: Going, machine: Machine, straight_mps: float, entry_mps: f
         ahead = speeds[point + 1]
         used = math.atan(ahead * ahead * abs(going.curvature_per_m[point + 1]) / GRAVITY_MPS2)
         left = ellipse_left(min(1.0, math.tan(used) / going.grip[point + 1]))
-        most_brake = min(going.brake_mps2[point], machine.brake_lift_mps2, left * going.grip[point + 1] * GRAVITY_MPS2)
-        slowing = most_brake + GRAVITY_MPS2 * going.slope[point] + machine.drag_kg_m * ahead * ahead / machine.mass_kg
+        most_brake = min(
+            going.brake_mps2[point], machine.brake_lift_mps2, left * going.grip[point + 1] * GRAVITY_MPS2
+        )
+        slowing = (
+            most_brake
+            + GRAVITY_MPS2 * going.slope[point]
+            + machine.drag_kg_m * ahead * ahead / machine.mass_kg
+        )
         reach = math.sqrt(ahead * ahead + 2.0 * step * max(slowing, 0.05))
         if reach < speeds[point]:
             speeds[point] = reach
@@ -97,7 +103,10 @@ def lap_speeds(going: Going, machine: Machine, straight_mps: float, entry_mps: f
         speeds[0] = max(entry_mps, SLOWEST_MPS)
     for point in range(points - 1):
         now = speeds[point]
-        used = math.tan(math.atan(now * now * abs(going.curvature_per_m[point]) / GRAVITY_MPS2)) / going.grip[point]
+        used = (
+            math.tan(math.atan(now * now * abs(going.curvature_per_m[point]) / GRAVITY_MPS2))
+            / going.grip[point]
+        )
         left = ellipse_left(min(1.0, used))
         held = left * going.grip[point] * GRAVITY_MPS2 * machine.drive_share
         push = min(held, machine.power_w / (now * machine.mass_kg))

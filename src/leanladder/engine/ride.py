@@ -18,8 +18,11 @@ Floats = NDArray[np.float64]
 
 
 class Motion(NamedTuple):
-    """The lap, a value a step: speed_mps [m/s], along_mps2 [m/s2], dt_s [s], lean and bike_lean
-    [rad, positive left], slope [-], bank [rad, positive tilting into a left turn]."""
+    """The lap, a value a step.
+
+    speed_mps [m/s], along_mps2 [m/s2], dt_s [s], lean and bike_lean [rad, positive left], slope
+    [-], bank [rad, positive tilting into a left turn].
+    """
 
     speed_mps: Floats
     along_mps2: Floats
@@ -58,7 +61,9 @@ def wheel_forces(motion: Motion, chassis: Chassis, rolling: float) -> tuple[Whee
     weight = chassis.mass_kg * GRAVITY_MPS2
     drag = chassis.drag_kg_m * motion.speed_mps**2
     pulled = chassis.mass_kg * motion.along_mps2 + weight * motion.slope
-    moved = (pulled * chassis.cg_height_m * np.cos(motion.bike_lean) + drag * chassis.drag_height_m) / chassis.wheelbase_m
+    moved = (
+        pulled * chassis.cg_height_m * np.cos(motion.bike_lean) + drag * chassis.drag_height_m
+    ) / chassis.wheelbase_m
     front_n = np.clip(weight * chassis.front_share - moved, 0.02 * weight, 0.98 * weight)
     rear_n = weight - front_n
     along = pulled + drag + rolling * weight
@@ -79,8 +84,11 @@ def rolling_coefficient(speed_mps: Floats, gauge_bar: float) -> Floats:
 
 
 class Grips(NamedTuple):
-    """How the patch makes its forces: slip, side and camber stiffness [1/rad], crown_radius_m,
-    rolling_radius_m [m], spin_share [-], the sliding part of camber spin."""
+    """How the patch makes its forces.
+
+    slip, side and camber stiffness [1/rad]; crown_radius_m, rolling_radius_m [m]; spin_share
+    [-], the sliding part of camber spin.
+    """
 
     slip_stiffness: float
     side_stiffness: float
@@ -104,7 +112,12 @@ def slip_power_w(forces: WheelForces, motion: Motion, grips: Grips, patch_half_m
 
 
 def road_conductance_w_k(
-    load_n: Floats, speed_mps: Floats, gauge_bar: float, patch_half_m: float, effusivity: float, contact_factor: float
+    load_n: Floats,
+    speed_mps: Floats,
+    gauge_bar: float,
+    patch_half_m: float,
+    effusivity: float,
+    contact_factor: float,
 ) -> Floats:
     """Return the conductance [W/K] of the patch to the road.
 

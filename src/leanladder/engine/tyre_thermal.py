@@ -1,8 +1,8 @@
 """Heat in one tyre: a ring cut across the crown into ribs, each in layers, with walls, rim and gas.
 
-State vector (n,), degC: layers x ribs row by row from the skin in (rib 0 is the left edge), then left wall, right wall,
-rim, gas. Equations are energy balances of those nodes (the ring model closest in print: Tire Sci.
-Technol. 41(4):232, 2013, abstract; flows as in docs/physics/tyre_thermal.md). Steps are Heun's.
+State vector (n,), degC: layers x ribs row by row from the skin in (rib 0 is the left edge), then
+left wall, right wall, rim, gas. Equations are energy balances of those nodes (the ring model
+closest in print: Tire Sci. Technol. 41(4):232, 2013, abstract). Steps are Heun's.
 """
 
 from __future__ import annotations
@@ -121,101 +121,176 @@ def spread_weights(weights: Floats, contact_m: float, half_m: float, rib_m: floa
 
 
 @inlined
-def _rates(
-    state: Floats, rate: Floats, flows: Floats, load: Floats, flex: Floats, body: Body, shares: Shares, forcing: Forcing, step: int
+def _skin(
+    state: Floats,
+    rate: Floats,
+    flows: Floats,
+    load: Floats,
+    body: Body,
+    shares: Shares,
+    forcing: Forcing,
+    step: int,
 ) -> None:
-    """Fill rate (n,) [W], before division by heat capacity, and flows (FLOW_COUNT,) [W]."""
+    """Fill the skin's rates (ribs,) [W] and the flows that cross the tread's surface [W]."""
     ribs = body.ribs
-    carcass = LAYER_CARCASS * ribs
-    walls = LAYERS * ribs
-    rim, gas = walls + 2, walls + 3
-    for node in range(state.size):
-        rate[node] = 0.0
-    carcass_c = 0.0
-    for rib in range(ribs):
-        carcass_c += load[rib] * state[carcass + rib]
-    rolling = forcing.rolling_w[step] * np.exp(-shares.rolling_per_k * (carcass_c - shares.rolling_ref_c))
-    rubber_w = rolling * shares.tread + forcing.bulk_w[step]
-    flex_w = rolling * (1.0 - shares.tread - shares.wall)
-    skin_w = forcing.skin_w[step]
-    # rubber in the patch cannot see the air, but the patch is some 5 % of the ring: left in
+    # Rubber in the patch cannot see the air, but the patch is some 5 % of the ring: left in.
     air_w_k = forcing.air_w_m2k[step] * body.rib_m2 * shares.open_share
     radiating = shares.emissivity * STEFAN_BOLTZMANN * body.rib_m2
     air_c, air_k = forcing.tread_air_c[step], forcing.tread_air_c[step] + KELVIN
+    road_w_k, road_c = forcing.road_w_k[step], forcing.road_c[step]
+    skin_w = forcing.skin_w[step]
     sun_w = forcing.sun_w_m2[step] * body.rib_m2
-    gas_w_k = shares.gas_w_m2k * body.rib_m2
     road_sum, air_sum, radiation_sum = 0.0, 0.0, 0.0
     for rib in range(ribs):
         skin_c = state[rib]
         skin_k = skin_c + KELVIN
-        to_road = forcing.road_w_k[step] * load[rib] * (skin_c - forcing.road_c[step])
+        to_road = road_w_k * load[rib] * (skin_c - road_c)
         to_air = air_w_k * (skin_c - air_c)
         to_sky = radiating * (skin_k * skin_k + air_k * air_k) * (skin_k + air_k) * (skin_c - air_c)
-        rate[rib] += skin_w * load[rib] + sun_w - to_road - to_air - to_sky
+        rate[rib] = skin_w * load[rib] + sun_w - to_road - to_air - to_sky
         road_sum += to_road
         air_sum += to_air
         radiation_sum += to_sky
-        for layer in range(LAYERS - 1):
-            node = layer * ribs + rib
-            rate[node] += rubber_w * body.depth_share[layer] * load[rib]
-            inward = body.layer_w_k[layer] * (state[node] - state[node + ribs])
-            rate[node] -= inward
-            rate[node + ribs] += inward
-        to_gas = gas_w_k * (state[carcass + rib] - state[gas])
+    flows[1] = forcing.bulk_w[step] + skin_w
+    flows[2] = sun_w * ribs
+    flows[4], flows[5], flows[6] = road_sum, air_sum, radiation_sum
+
+
+@inlined
+def _rubber(
+    state: Floats,
+    rate: Floats,
+    load: Floats,
+    flex: Floats,
+    body: Body,
+    shares: Shares,
+    rubber_w: float,
+    flex_w: float,
+) -> float:
+    """Fill the rates of tread and carcass [W]; return what goes to the gas [W].
+
+    rubber_w [W] goes into the tread under the load, flex_w [W] into the carcass where it bends.
+    """
+    ribs = body.ribs
+    gas_c = state[LAYERS * ribs + 3]
+    gas_w_k = shares.gas_w_m2k * body.rib_m2
+    for layer in range(LAYERS - 1):
+        node, share, inward_w_k = layer * ribs, rubber_w * body.depth_share[layer], body.layer_w_k[layer]
+        for rib in range(ribs):
+            inward = inward_w_k * (state[node + rib] - state[node + ribs + rib])
+            taken = share * load[rib] - inward
+            rate[node + rib] += taken
+            rate[node + ribs + rib] = inward
+    carcass = LAYER_CARCASS * ribs
+    gas_sum = 0.0
+    for rib in range(ribs):
+        to_gas = gas_w_k * (state[carcass + rib] - gas_c)
         rate[carcass + rib] += flex_w * flex[rib] - to_gas
-        rate[gas] += to_gas
+        gas_sum += to_gas
     for layer in range(LAYERS):
+        across_w_k = body.across_w_k[layer]
         for rib in range(ribs - 1):
             node = layer * ribs + rib
-            along = body.across_w_k[layer] * (state[node] - state[node + 1])
+            along = across_w_k * (state[node] - state[node + 1])
             rate[node] -= along
             rate[node + 1] += along
+    return gas_sum
+
+
+@inlined
+def _wheel(
+    state: Floats,
+    rate: Floats,
+    flows: Floats,
+    body: Body,
+    shares: Shares,
+    forcing: Forcing,
+    step: int,
+    wall_w: float,
+    gas_w: float,
+) -> None:
+    """Fill the rates of walls, rim and gas [W].
+
+    wall_w [W] of rolling loss goes to the walls, gas_w [W] comes from the carcass to the gas.
+    """
+    ribs = body.ribs
+    carcass, walls = LAYER_CARCASS * ribs, LAYERS * ribs
+    rim, gas = walls + 2, walls + 3
+    around_c = forcing.wall_air_c[step]
     lean_share = min(max(forcing.contact_m[step] / body.half_arc_m, -1.0), 1.0)
+    rate[rim], rate[gas] = forcing.brake_w[step], gas_w
     wall_sum = 0.0
     for side in range(2):
         wall = walls + side
         edge = carcass if side == 0 else carcass + ribs - 1
         share = 0.5 * (1.0 - lean_share) if side == 0 else 0.5 * (1.0 + lean_share)
-        into = body.wall_w_k * (state[edge] - state[wall])
-        to_rim = body.bead_w_k * (state[wall] - state[rim])
-        to_gas = shares.gas_w_m2k * body.wall_m2 * (state[wall] - state[gas])
-        wall_c, around_c = state[wall], forcing.wall_air_c[step]
+        wall_c = state[wall]
+        into = body.wall_w_k * (state[edge] - wall_c)
+        to_rim = body.bead_w_k * (wall_c - state[rim])
+        to_gas = shares.gas_w_m2k * body.wall_m2 * (wall_c - state[gas])
         radiation = shares.emissivity * STEFAN_BOLTZMANN * 4.0 * (0.5 * (wall_c + around_c) + KELVIN) ** 3
         to_air = body.wall_m2 * (forcing.air_w_m2k[step] * shares.wall_air + radiation) * (wall_c - around_c)
         rate[edge] -= into
-        rate[wall] += rolling * shares.wall * share + into - to_rim - to_gas - to_air
+        rate[wall] = wall_w * share + into - to_rim - to_gas - to_air
         rate[rim] += to_rim
         rate[gas] += to_gas
         wall_sum += to_air
     rim_to_gas = shares.gas_w_m2k * body.rim_m2 * (state[rim] - state[gas])
-    rim_to_air = body.rim_m2 * forcing.air_w_m2k[step] * shares.rim_air * (state[rim] - forcing.wall_air_c[step])
-    rate[rim] += forcing.brake_w[step] - rim_to_gas - rim_to_air
+    rim_to_air = body.rim_m2 * forcing.air_w_m2k[step] * shares.rim_air * (state[rim] - around_c)
+    rate[rim] -= rim_to_gas + rim_to_air
     rate[gas] += rim_to_gas
+    flows[3], flows[7], flows[8] = forcing.brake_w[step], wall_sum, rim_to_air
+
+
+@inlined
+def _rates(
+    state: Floats,
+    rate: Floats,
+    flows: Floats,
+    load: Floats,
+    flex: Floats,
+    body: Body,
+    shares: Shares,
+    forcing: Forcing,
+    step: int,
+) -> None:
+    """Fill rate (n,) [W], before division by heat capacity, and flows (FLOW_COUNT,) [W]."""
+    carcass = LAYER_CARCASS * body.ribs
+    carcass_c = 0.0
+    for rib in range(body.ribs):
+        carcass_c += load[rib] * state[carcass + rib]
+    rolling = forcing.rolling_w[step] * np.exp(-shares.rolling_per_k * (carcass_c - shares.rolling_ref_c))
     flows[0] = rolling
-    flows[1] = forcing.bulk_w[step] + skin_w
-    flows[2] = sun_w * ribs
-    flows[3] = forcing.brake_w[step]
-    flows[4] = road_sum
-    flows[5] = air_sum
-    flows[6] = radiation_sum
-    flows[7] = wall_sum
-    flows[8] = rim_to_air
+    flex_w = rolling * (1.0 - shares.tread - shares.wall)
+    _skin(state, rate, flows, load, body, shares, forcing, step)
+    gas_w = _rubber(
+        state, rate, load, flex, body, shares, rolling * shares.tread + forcing.bulk_w[step], flex_w
+    )
+    _wheel(state, rate, flows, body, shares, forcing, step, rolling * shares.wall, gas_w)
 
 
 @compiled
 def heat_ride(
-    state: Floats, body: Body, shares: Shares, forcing: Forcing, marks: NDArray[np.int64], heat_j: Floats, load_s: Floats
+    state: Floats,
+    body: Body,
+    shares: Shares,
+    forcing: Forcing,
+    marks: NDArray[np.int64],
+    heat_j: Floats,
+    load_s: Floats,
 ) -> Floats:
     """Return the states (marks, n) [degC] at the start of the marked steps; moves state on in place.
 
     state (n,) [degC]; marks ascending step numbers, at most steps; heat_j (FLOW_COUNT,) [J]
-    gains what flowed, load_s (ribs,) [s] how long each rib bore the load. Second order in the step; stable below about 2 s a step for a skin of 0.3 mm.
+    gains what flowed, load_s (ribs,) [s] how long each rib bore the load. Second order in the step;
+    stable below about 2 s a step for a skin of 0.3 mm.
     """
     steps = forcing.dt_s.size
     size = state.size
     kept = np.empty((marks.size, size))
     load, flex = np.empty(body.ribs), np.empty(body.ribs)
     first, second, ahead = np.empty(size), np.empty(size), np.empty(size)
+    per_heat = 1.0 / body.heat_j_k
     flows, flows_ahead = np.empty(FLOW_COUNT), np.empty(FLOW_COUNT)
     mark = 0
     for step in range(steps):
@@ -227,10 +302,10 @@ def heat_ride(
         spread_weights(flex, contact_m, body.flex_half_m, body.rib_m, body.half_arc_m)
         _rates(state, first, flows, load, flex, body, shares, forcing, step)
         for node in range(size):
-            ahead[node] = state[node] + dt_s * first[node] / body.heat_j_k[node]
+            ahead[node] = state[node] + dt_s * first[node] * per_heat[node]
         _rates(ahead, second, flows_ahead, load, flex, body, shares, forcing, step)
         for node in range(size):
-            state[node] += 0.5 * dt_s * (first[node] + second[node]) / body.heat_j_k[node]
+            state[node] += 0.5 * dt_s * (first[node] + second[node]) * per_heat[node]
         for rib in range(body.ribs):
             load_s[rib] += dt_s * load[rib]
         for flow in range(FLOW_COUNT):

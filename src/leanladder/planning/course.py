@@ -58,7 +58,11 @@ def course(circuit: Circuit, from_m: float, arrival_m: float) -> Course:
         carried=carried,
         ranges=np.clip(ranges - first, 0, numbers.size),
         arrivals=np.clip(arrivals - first, 0, count - first),
-        ridden=tuple(index for index, span in enumerate(ranges) if span[1] > first and _apex(circuit, index, step_m, count) >= first),
+        ridden=tuple(
+            index
+            for index, span in enumerate(ranges)
+            if span[1] > first and _apex(circuit, index, step_m, count) >= first
+        ),
         curvature_per_m=circuit.curvature_per_m[points],
         slope=_slope(circuit, step_m)[points],
         bank=bank[points],
@@ -73,7 +77,9 @@ def _apex(circuit: Circuit, index: int, step_m: float, count: int) -> int:
     return apex if corner.apex_m >= corner.start_m else apex + count
 
 
-def _corner_points(corners: tuple[Corner, ...], step_m: float, count: int, arrival_m: float) -> tuple[Counts, Counts]:
+def _corner_points(
+    corners: tuple[Corner, ...], step_m: float, count: int, arrival_m: float
+) -> tuple[Counts, Counts]:
     ranges = np.empty((len(corners), 2), dtype=np.int64)
     arrivals = np.empty(len(corners), dtype=np.int64)
     for index, corner in enumerate(corners):

@@ -6,24 +6,28 @@ import numpy as np
 from numpy.typing import NDArray
 
 from leanladder.engine import air, gas, ride
+from leanladder.engine.caps import Stance
+from leanladder.engine.constants import GRAVITY_MPS2
+from leanladder.engine.cornering import bike_leans
 from leanladder.engine.grip import Floats
 from leanladder.engine.ride import Motion, WheelForces
 from leanladder.engine.tyre_thermal import Forcing
+from leanladder.planning.course import Course
 from leanladder.planning.rubber import Rubber
 from leanladder.planning.setting import Setting
 
 
-def motion(
-    speeds: Floats, curvature: Floats, slope: Floats, bank: Floats, step_m: float, crown_m: float, cg_height_m: float
-) -> Motion:
-    """Return the lap between points (p,) as steps (p-1,); mean values of both ends."""
-    middle = 0.5 * (speeds[1:] + speeds[:-1])
-    along = (speeds[1:] ** 2 - speeds[:-1] ** 2) / (2.0 * step_m)
-    bend = 0.5 * (curvature[1:] + curvature[:-1])
-    lean = np.arctan(middle**2 * bend / ride.GRAVITY_MPS2)
-    arm = cg_height_m - crown_m
-    bike_lean = lean + np.arcsin(crown_m * np.sin(lean) / arm)
-    return Motion(middle, along, step_m / middle, lean, bike_lean, _mid(slope), _mid(bank))
+def motion(way: Course, speeds: Floats, stance: Stance) -> Motion:
+    """Return a lap at speeds (points,) [m/s] as steps (lap_steps,); mean values of both ends."""
+    last = way.lap_steps + 1
+    speeds = speeds[:last]
+    middle = _mid(speeds)
+    along = (speeds[1:] ** 2 - speeds[:-1] ** 2) / (2.0 * way.step_m)
+    lean = np.arctan(middle**2 * _mid(way.curvature_per_m[:last]) / GRAVITY_MPS2)
+    bike_lean = bike_leans(lean, stance.crown_m, stance.cg_height_m)
+    return Motion(
+        middle, along, way.step_m / middle, lean, bike_lean, _mid(way.slope[:last]), _mid(way.bank[:last])
+    )
 
 
 def _mid(values: Floats) -> Floats:
@@ -31,7 +35,12 @@ def _mid(values: Floats) -> Floats:
 
 
 def rolling_forcing(
-    going: Motion, forces: WheelForces, tyre: Rubber, place: Setting, gas_now_c: float, shaded: NDArray[np.bool_]
+    going: Motion,
+    forces: WheelForces,
+    tyre: Rubber,
+    place: Setting,
+    gas_now_c: float,
+    shaded: NDArray[np.bool_],
 ) -> Forcing:
     """Return what the steps do to one tyre; gas_now_c [degC] sets its pressure for the lap."""
     heat, session = place.tables.heat, place.session
@@ -41,7 +50,12 @@ def rolling_forcing(
     bent_n = bent_n + heat["flex_side"] * forces.side_n + heat["flex_along"] * np.abs(forces.along_n)
     rolling = tyre.loss * bent_n * going.speed_mps
     road_w_k = ride.road_conductance_w_k(
-        forces.load_n, going.speed_mps, pressure, tyre.body.patch_half_m, tyre.effusivity, heat["contact_factor"]
+        forces.load_n,
+        going.speed_mps,
+        pressure,
+        tyre.body.patch_half_m,
+        tyre.effusivity,
+        heat["contact_factor"],
     )
     wind = np.hypot(going.speed_mps, session.weather.wind_mps)
     around = np.full(going.dt_s.size, session.weather.air_c)

@@ -43,7 +43,9 @@ def _modelled(compound: Compound, surface: Surface, tables: Tables) -> Floats:
         general["wlf_width"],
     )
     fade = grip.faded(axis, compound.fade_from_c.value, compound.fade_per_k.value, general["fade_blend_k"])
-    return np.asarray(compound.peak_grip.value * (1.0 - general["polish_loss"] * surface.polish) * shape * fade)
+    return np.asarray(
+        compound.peak_grip.value * (1.0 - general["polish_loss"] * surface.polish) * shape * fade
+    )
 
 
 def texture_fill(rubber_c: Floats, tables: Tables) -> Floats:

@@ -46,10 +46,14 @@ def guide(tyre: Tyre, level: Level, surface: Surface, tables: Tables | None = No
     return tuple(_row(float(rubber_c), tyre, level, grips, tables) for rubber_c in range(0, TO_C + 1, EACH_K))
 
 
-def _row(rubber_c: float, tyre: Tyre, level: Level, grips: np.typing.NDArray[np.float64], tables: Tables) -> GuideRow:
+def _row(
+    rubber_c: float, tyre: Tyre, level: Level, grips: np.typing.NDArray[np.float64], tables: Tables
+) -> GuideRow:
     grip = grip_at(grips, rubber_c)
     lean = math.atan(level.grip_share.value * tables.margin["grip_held"] * grip)
-    physics = math.degrees(bike_lean_of_lean(lean, tyre.crown_radius_m.value, tables.margin["guide_cg_height_m"]))
+    physics = math.degrees(
+        bike_lean_of_lean(lean, tyre.crown_radius_m.value, tables.margin["guide_cg_height_m"])
+    )
     card = card_bike_deg(rubber_c, level.card_factor.value, tables)
     return GuideRow(
         rubber_c=rubber_c,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -13,6 +13,7 @@ from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.ladder import Ladder, Lap, Limit, Notice, PlanLimit, Rubber, Rung, TyreEnd
 from leanladder.domain.session import Session
 from leanladder.engine import ENGINE, cornering, pace
+from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import LAYER_CARCASS, third_c
 from leanladder.planning import rubber as rubber_module
@@ -48,12 +49,17 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
     place = setting(session, tables)
     steps = list(ride(place, started(place), session.laps))
     laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
-    said = [Notice(remark.code, wording.text(remark.code, **remark.figures)) for remark in notices(place, laps)]
+    said = [
+        Notice(remark.code, wording.text(remark.code, "en", **remark.figures))
+        for remark in notices(place, laps)
+    ]
     return Ladder(
         session=session,
         laps=laps,
         warnings=tuple(said),
-        cautions=wording.cautions(warming=any(straights_code(place, lap.lap) == "straights_early" for lap in laps)),
+        cautions=wording.cautions(
+            warming=any(straights_code(place, lap.lap) == "straights_early" for lap in laps)
+        ),
         engine=ENGINE,
         parameters=_digest(session),
     )
@@ -62,7 +68,9 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
 def _digest(session: Session) -> str:
     """A short name of every figure the plan counts on."""
     tables = [catalogue.parameters(name) for name in catalogue.table_names()]
-    return catalogue.digest(session.front.tyre, session.rear.tyre, session.motorcycle, session.level, *tables)
+    return catalogue.digest(
+        session.front.tyre, session.rear.tyre, session.motorcycle, session.level, session.surface, *tables
+    )
 
 
 def _check(session: Session) -> None:
@@ -110,21 +118,21 @@ def ride(place: Setting, start: Wheels, laps: int) -> Iterator[Step]:
     first = course(circuit, circuit.pit_exit_m or 0.0, margin["arrival_m"])
     whole = course(circuit, 0.0, margin["arrival_m"])
     minute, entry, state = 0.0, pace.SLOWEST_MPS, start
-    carried: Floats | None = None
+    before: Caps | None = None
     for number in range(1, laps + 1):
         way = first if number == 1 else whole
-        ridden = ride_lap(place, way, state, orders(place, number, entry, carried))
+        ridden = ride_lap(place, way, state, orders(place, number, entry, before))
         yield Step(way, ridden, minute)
         minute += ridden.heated.time_s / 60.0
         if minute > MOST_MIN and number < laps:
             fault = Fault(field="laps", value=str(laps), allowed="3 h of riding at most")
             raise InputError(f"{laps} laps would take more than 3 h.", fault)
-        entry, state, carried = float(ridden.speeds[way.lap_steps]), ridden.heated.end, ridden.caps.cap
+        entry, state, before = float(ridden.speeds[way.lap_steps]), ridden.heated.end, ridden.caps
 
 
-def orders(place: Setting, number: int, entry_mps: float, carried: Floats | None) -> Orders:
+def orders(place: Setting, number: int, entry_mps: float, before: Caps | None) -> Orders:
     """Return how lap number is to be ridden: coach's pace, the early laps' half, or as usual."""
-    level, circuit = place.session.level, place.session.circuit
+    level = place.session.level
     early = number <= place.tables.margin["early_laps"]
     coach = follows_coach(place, number)
     return Orders(
@@ -132,7 +140,7 @@ def orders(place: Setting, number: int, entry_mps: float, carried: Floats | None
         level.coach_drive_mps2.value if coach else level.drive_mps2.value,
         level.coach_brake_mps2.value if coach else level.brake_mps2.value,
         early,
-        np.full(len(circuit.corners), level.top_lean_deg.value) if carried is None else carried,
+        before,
     )
 
 
@@ -143,8 +151,9 @@ def follows_coach(place: Setting, number: int) -> bool:
     allow it, keeps to the coach's pace on its coach laps.
     """
     level = place.session.level
-    allowed = level.warming and place.session.circuit.hard_upright_allowed
-    return number <= level.coach_laps and not allowed
+    if level.warming and place.session.circuit.hard_upright_allowed:
+        return False
+    return number <= max(level.coach_laps, place.tables.margin["early_laps"])
 
 
 def straights_code(place: Setting, number: int) -> str:
@@ -184,28 +193,35 @@ def _end(place: Setting, ridden: Ridden, which: int) -> TyreEnd:
 def _read(place: Setting, state: Floats, load_s: Floats) -> Rubber:
     """Temperatures of a state as a probe and a gun would read them, and the carcass under the load."""
     share = place.front.crown.skin_share
-    outer = [third_c(state, RIBS, third, share) for third in range(3)]
+    left, centre, right = (third_c(state, RIBS, third, share) for third in range(3))
     skin = [third_c(state, RIBS, third, 1.0) for third in range(3)]
     carcass = state[LAYER_CARCASS * RIBS : (LAYER_CARCASS + 1) * RIBS]
-    return Rubber(*outer, *skin, float(carcass @ load_s / load_s.sum()))
+    return Rubber(left, centre, right, skin[0], skin[1], skin[2], float(carcass @ load_s / load_s.sum()))
 
 
 def _rung(place: Setting, step: Step, index: int) -> Rung:
     ridden, corner = step.ridden, place.session.circuit.corners[index]
     caps, level, stance = ridden.caps, place.session.level, place.stance
     cap_bike = float(caps.cap[index])
-    cap_lean = math.degrees(cornering.lean_of_bike_lean(math.radians(cap_bike), stance.crown_m, stance.cg_height_m))
+    cap_lean = math.degrees(
+        cornering.lean_of_bike_lean(math.radians(cap_bike), stance.crown_m, stance.cg_height_m)
+    )
     physics = float(min(caps.front[index], caps.rear[index]))
     point, lean = _fastest(step, index)
     lean_deg = min(math.degrees(lean), cap_lean)
-    bike_deg = math.degrees(cornering.bike_lean_of_lean(math.radians(lean_deg), stance.crown_m, stance.cg_height_m))
+    bike_deg = math.degrees(
+        cornering.bike_lean_of_lean(math.radians(lean_deg), stance.crown_m, stance.cg_height_m)
+    )
     limit = _limit(place, caps, index)
     reached = cap_lean - lean_deg <= place.tables.margin["reached_deg"]
     load_s = ridden.heated.load_s
     front = _read(place, ridden.heated.front[index], load_s[0])
     rear = _read(place, ridden.heated.rear[index], load_s[1])
-    colder = min(getattr(front, f"{corner.side}_c"), getattr(rear, f"{corner.side}_c"))
-    tyre = place.session.front.tyre if limit == "front_grip" else place.session.rear.tyre
+    shoulders = {
+        "front_grip": getattr(front, f"{corner.side}_c"),
+        "rear_grip": getattr(rear, f"{corner.side}_c"),
+    }
+    told = shoulders.get(limit, min(shoulders.values()))
     return Rung(
         number=corner.number,
         side=corner.side,
@@ -219,12 +235,21 @@ def _rung(place: Setting, step: Step, index: int) -> Rung:
         speed_kmh=float(ridden.speeds[point]) * 3.6,
         limited_by=limit,
         plan_limited_by=limit if reached else _plan_limit(int(ridden.codes[point]), limit),
-        reason=wording.text(limit, rubber_c=math.floor(colder), side=corner.side),
+        reason=wording.text(limit, rubber_c=math.floor(told), side=corner.side),
         grip=float(caps.grip[index]),
         margin_deg=physics - level.usual_lean_deg.value,
-        shoulder_in=colder >= tyre.working_low_c.value,
+        shoulder_in=_shoulder_in(place, shoulders),
         front=front,
         rear=rear,
+    )
+
+
+def _shoulder_in(place: Setting, shoulders: Mapping[str, float]) -> bool:
+    """Whether the shoulder leaned on has reached its working range on both tyres."""
+    session = place.session
+    return (
+        shoulders["front_grip"] >= session.front.tyre.working_low_c.value
+        and shoulders["rear_grip"] >= session.rear.tyre.working_low_c.value
     )
 
 
@@ -233,7 +258,7 @@ def _fastest(step: Step, index: int) -> tuple[int, float]:
     way, speeds = step.way, step.ridden.speeds
     start, stop = way.ranges[index]
     points = np.arange(start, min(stop, way.points.size))
-    leans = np.arctan(speeds[points] ** 2 * np.abs(way.curvature_per_m[points]) / cornering.GRAVITY_MPS2)
+    leans = np.arctan(speeds[points] ** 2 * np.abs(way.curvature_per_m[points]) / GRAVITY_MPS2)
     best = int(np.argmax(leans))
     return int(points[best]), float(leans[best])
 

@@ -12,7 +12,12 @@ from leanladder.planning.tables import Remark
 
 def notices(place: Setting, laps: tuple[Lap, ...]) -> tuple[Remark, ...]:
     """Return the warnings of a planned session, the most urgent first."""
-    return (*_idle_side(place, laps), *_least_margin(place, laps), *_never_in_range(place, laps), *_hot(place, laps))
+    return (
+        *_idle_side(place, laps),
+        *_least_margin(place, laps),
+        *_never_in_range(place, laps),
+        *_hot(place, laps),
+    )
 
 
 def _idle_side(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
@@ -28,12 +33,22 @@ def _idle_side(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
     if colder is None or warmer is None or warmer - colder < place.tables.warn["idle_gap_k"]:
         return []
     first = max(few, key=lambda corner: corner.same_side_gap_m)
-    return [Remark("seldom_used_side", _naming(first) | {"gap_m": int(round(first.same_side_gap_m, -1)), "count": len(few), "total": len(corners)})]
+    return [
+        Remark(
+            "seldom_used_side",
+            _naming(first)
+            | {"gap_m": int(round(first.same_side_gap_m, -1)), "count": len(few), "total": len(corners)},
+        )
+    ]
 
 
 def _side_c(rungs: tuple[Rung, ...], side: str) -> float | None:
     """Mean of the colder tyre's shoulder over a lap's corners of one side [degC]."""
-    found = [min(getattr(rung.front, f"{side}_c"), getattr(rung.rear, f"{side}_c")) for rung in rungs if rung.side == side]
+    found = [
+        min(getattr(rung.front, f"{side}_c"), getattr(rung.rear, f"{side}_c"))
+        for rung in rungs
+        if rung.side == side
+    ]
     return sum(found) / len(found) if found else None
 
 
@@ -63,7 +78,12 @@ def _never_in_range(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
         low = fitted.tyre.working_low_c.value
         warmest = max((max(_thirds(getattr(rung, end))) for lap in laps for rung in lap.rungs), default=low)
         if warmest < low:
-            figures: dict[str, str | float | int] = {"end": end, "family": fitted.family, "low_c": round(low), "warmest_c": math.floor(warmest)}
+            figures: dict[str, str | float | int] = {
+                "end": end,
+                "family": fitted.family,
+                "low_c": round(low),
+                "warmest_c": math.floor(warmest),
+            }
             remarks.append(Remark("tyre_unfit_cold", figures))
     return remarks
 
@@ -74,10 +94,16 @@ def _thirds(rubber: object) -> tuple[float, ...]:
 
 def _hot(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
     """A tyre past its best: hotter than its range, where more heat takes grip away."""
-    remarks = []
+    remarks: list[Remark] = []
+    if place.session.road.open_c >= place.tables.warn["hot_road_c"]:
+        remarks.append(Remark("hot_track", {"track_c": math.floor(place.session.road.open_c)}))
     for end, fitted in (("front", place.session.front), ("rear", place.session.rear)):
         high = fitted.tyre.working_high_c.value + place.tables.warn["hot_over_k"]
         on = [lap.lap for lap in laps if any(max(_thirds(getattr(rung, end))) > high for rung in lap.rungs)]
         if on:
-            remarks.append(Remark("hot_end", {"end": end, "family": fitted.family, "high_c": round(high), "from_lap": on[0]}))
+            remarks.append(
+                Remark(
+                    "hot_end", {"end": end, "family": fitted.family, "high_c": round(high), "from_lap": on[0]}
+                )
+            )
     return remarks

@@ -7,16 +7,25 @@ from leanladder.domain.tyre import Tyre
 from leanladder.engine import gas
 
 
-def cold_for_hot(tyre: Tyre, hot_bar: float, gas_c: float, set_c: float, altitude_m: float = 0.0) -> float | None:
+def cold_for_hot(
+    tyre: Tyre, hot_bar: float, gas_c: float, set_c: float, altitude_m: float = 0.0
+) -> float | None:
     """Return the cold gauge pressure [bar] at set_c [degC] that reads hot_bar [bar] at gas_c [degC].
 
     None where the tyre maker's minimum is not known: no cold pressure is advised without it. Never
     under that minimum: where the wanted hot pressure would need less, the minimum is returned.
     Raises InputError for a hot pressure or temperatures that cannot be meant.
     """
-    for field, value, low, high in (("hot_bar", hot_bar, 1.0, 4.5), ("gas_c", gas_c, -10.0, 130.0), ("set_c", set_c, -10.0, 60.0)):
+    for field, value, low, high in (
+        ("hot_bar", hot_bar, 1.0, 4.5),
+        ("gas_c", gas_c, -10.0, 130.0),
+        ("set_c", set_c, -10.0, 60.0),
+    ):
         if not low <= value <= high:
-            raise InputError("this cannot be meant.", Fault(field=field, value=f"{value:g}", allowed=f"{low:g} to {high:g}"))
+            raise InputError(
+                "this cannot be meant.",
+                Fault(field=field, value=f"{value:g}", allowed=f"{low:g} to {high:g}"),
+            )
     if tyre.minimum_cold_bar is None:
         return None
     atmosphere = gas.atmosphere_bar(altitude_m)

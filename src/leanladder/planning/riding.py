@@ -15,6 +15,7 @@ import numpy as np
 
 from leanladder.engine import cornering, pace, ride
 from leanladder.engine.caps import corner_caps
+from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.pace import Codes, Going
 from leanladder.engine.tyre_thermal import FLOW_COUNT, heat_ride, third_c
@@ -24,7 +25,7 @@ from leanladder.planning.forcing import motion, rolling_forcing
 from leanladder.planning.rubber import NODES, RIBS
 from leanladder.planning.setting import Setting
 
-SETTLED_DEG = 1e-4
+SETTLED_DEG = 0.01  # the caps of two passes; far below the half degree that counts as reached
 MOST_PASSES = 12
 GAS = NODES - 1
 RIM = NODES - 2
@@ -69,8 +70,10 @@ class Heated(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Ridden:
-    """A lap in agreement with its caps: speeds [m/s] and codes at the course's points, and the
-    number of passes it took."""
+    """A lap in agreement with its caps.
+
+    speeds [m/s] and codes at the course's points; passes, how many it took.
+    """
 
     caps: Caps
     heated: Heated
@@ -80,14 +83,17 @@ class Ridden:
 
 
 class Orders(NamedTuple):
-    """How a lap is to be ridden: entry_mps [m/s]; drive_mps2, brake_mps2 [m/s2] upright; early, whether at
-    most half the grip may be used for them; carried_deg (corners,), caps of the lap before [deg]."""
+    """How a lap is to be ridden.
+
+    entry_mps [m/s]; drive_mps2, brake_mps2 [m/s2] upright; early, whether at most half the grip
+    may be used for them; before, the caps of the lap before, None on the first.
+    """
 
     entry_mps: float
     drive_mps2: float
     brake_mps2: float
     early: bool
-    carried_deg: Floats
+    before: Caps | None
 
 
 def caps_on_arrival(place: Setting, front: Floats, rear: Floats) -> Caps:
@@ -96,10 +102,17 @@ def caps_on_arrival(place: Setting, front: Floats, rear: Floats) -> Caps:
     share = level.grip_share.value * place.tables.margin["grip_held"]
     found = corner_caps(place.bends, share, place.front.crown, place.rear.crown, place.stance, front, rear)
     front_deg, rear_deg = np.degrees(found[:, 0]), np.degrees(found[:, 1])
-    card = np.array([_card(place, int(side), *states) for side, *states in zip(place.bends[:, 0], front, rear, strict=True)])
+    card = np.array(
+        [
+            _card(place, int(side), *states)
+            for side, *states in zip(place.bends[:, 0], front, rear, strict=True)
+        ]
+    )
     top = np.full(card.size, level.top_lean_deg.value)
     cap = np.minimum.reduce([front_deg, rear_deg, card, top, place.clearance])
-    return Caps(front_deg, rear_deg, card, np.maximum(cap, 0.0), np.minimum(found[:, 2], found[:, 3]), found[:, 4])
+    return Caps(
+        front_deg, rear_deg, card, np.maximum(cap, 0.0), np.minimum(found[:, 2], found[:, 3]), found[:, 4]
+    )
 
 
 def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
@@ -115,7 +128,9 @@ def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
 def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridden:
     """Return the lap that starts from the states given and is ridden within its own caps."""
     corners = place.bends.shape[0]
-    caps = caps_on_arrival(place, np.tile(start.front, (corners, 1)), np.tile(start.rear, (corners, 1)))
+    caps = orders.before
+    if caps is None:
+        caps = caps_on_arrival(place, np.tile(start.front, (corners, 1)), np.tile(start.rear, (corners, 1)))
     for passes in range(1, MOST_PASSES + 1):
         lap = _pass(place, way, start, orders, caps, passes)
         moved = float(np.max(np.abs(lap.caps.cap - caps.cap), initial=0.0))
@@ -127,7 +142,9 @@ def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridd
 
 def _pass(place: Setting, way: Course, start: Wheels, orders: Orders, caps: Caps, passes: int) -> Ridden:
     going = _going(place, way, orders, caps)
-    speeds, codes = pace.lap_speeds(going, place.machine, place.session.level.straight_mps.value, orders.entry_mps)
+    speeds, codes = pace.lap_speeds(
+        going, place.machine, place.session.level.straight_mps.value, orders.entry_mps
+    )
     heated = heat_lap(place, way, start, speeds)
     new_caps = caps_on_arrival(place, heated.front, heated.rear)
     return Ridden(new_caps, heated, speeds, codes, passes)
@@ -135,24 +152,24 @@ def _pass(place: Setting, way: Course, start: Wheels, orders: Orders, caps: Caps
 
 def heat_lap(place: Setting, way: Course, start: Wheels, speeds: Floats) -> Heated:
     """Return what a lap at speeds (points,) [m/s] makes of tyres that start as given."""
-    last = way.lap_steps + 1
-    moves = motion(
-        speeds[:last], way.curvature_per_m[:last], way.slope[:last], way.bank[:last], way.step_m,
-        place.stance.crown_m, place.stance.cg_height_m,
-    )  # fmt: skip
+    moves = motion(way, speeds, place.stance)
     forces = ride.wheel_forces(moves, place.chassis, place.tables.heat["driving_rolling"])
     order = np.argsort(way.arrivals, kind="stable")
     states, ends, loads, heats = [], [], [], []
     for tyre, at_start, force in zip((place.front, place.rear), start, forces, strict=True):
         end, load_s, heat_j = at_start.copy(), np.zeros(RIBS), np.zeros(FLOW_COUNT)
-        forcing = rolling_forcing(moves, force, tyre, place, float(at_start[GAS]), way.shaded[: last - 1])
+        forcing = rolling_forcing(
+            moves, force, tyre, place, float(at_start[GAS]), way.shaded[: way.lap_steps]
+        )
         arrived = np.empty((order.size, NODES))
         arrived[order] = heat_ride(end, tyre.body, tyre.rolling, forcing, way.arrivals[order], heat_j, load_s)
         states.append(arrived)
         ends.append(end)
         loads.append(load_s)
         heats.append(heat_j)
-    return Heated(*states, Wheels(*ends), float(moves.dt_s.sum()), np.stack(loads), np.stack(heats))
+    return Heated(
+        states[0], states[1], Wheels(*ends), float(moves.dt_s.sum()), np.stack(loads), np.stack(heats)
+    )
 
 
 def _going(place: Setting, way: Course, orders: Orders, caps: Caps) -> Going:
@@ -162,7 +179,9 @@ def _going(place: Setting, way: Course, orders: Orders, caps: Caps) -> Going:
     limits = np.radians(_lean_limits(place, way, orders, caps))
     upright = float(np.min(caps.upright, initial=10.0))
     grip = np.where(way.corner_of >= 0, caps.grip[way.corner_of] if caps.grip.size else 1.0, upright) * share
-    most = place.tables.margin["early_grip_share"] * upright * held * ride.GRAVITY_MPS2 if orders.early else math.inf
+    most = (
+        place.tables.margin["early_grip_share"] * upright * held * GRAVITY_MPS2 if orders.early else math.inf
+    )
     size = way.points.size
     return Going(
         way.curvature_per_m,
@@ -181,13 +200,16 @@ def _lean_limits(place: Setting, way: Course, orders: Orders, caps: Caps) -> Flo
 
     def leans(bike_deg: Floats) -> Floats:
         return np.array(
-            [math.degrees(cornering.lean_of_bike_lean(math.radians(b), stance.crown_m, stance.cg_height_m)) for b in bike_deg]
+            [
+                math.degrees(cornering.lean_of_bike_lean(math.radians(b), stance.crown_m, stance.cg_height_m))
+                for b in bike_deg
+            ]
         )
 
     if not caps.cap.size:
         return np.full(way.points.size, math.degrees(math.atan(place.session.level.grip_share.value)))
     own = leans(caps.cap)
-    carried = np.minimum(own, leans(orders.carried_deg))
+    carried = own if orders.before is None else np.minimum(own, leans(orders.before.cap))
     lefts = place.bends[:, 0] < 0
     least = float(own.min())
     least_left = float(own[lefts].min()) if lefts.any() else least
@@ -195,4 +217,3 @@ def _lean_limits(place: Setting, way: Course, orders: Orders, caps: Caps) -> Flo
     between = np.where(way.curvature_per_m > 0, least_left, least_right)
     at = np.where(way.carried, carried[way.corner_of], own[way.corner_of])
     return np.where(way.corner_of >= 0, at, between)
-

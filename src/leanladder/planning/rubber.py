@@ -64,7 +64,13 @@ def rubber(tyre: Tyre, wheel: Wheel, tables: Tables, grip_tables: Floats, is_rea
     body = _body(tyre, wheel, section, tables, is_rear)
     skin_share = heat["skin_m"] / heat["outer_m"]
     crown = Crown(
-        RIBS, body.rib_m, body.half_arc_m, section.patch_half_m, section.crown_radius_m, skin_share, grip_tables
+        RIBS,
+        body.rib_m,
+        body.half_arc_m,
+        section.patch_half_m,
+        section.crown_radius_m,
+        skin_share,
+        grip_tables,
     )
     grips = ride.Grips(
         tyre.slip_stiffness.value,
@@ -77,8 +83,16 @@ def rubber(tyre: Tyre, wheel: Wheel, tables: Tables, grip_tables: Floats, is_rea
     own = ride.effusivity(
         tyre.conductivity_w_mk.value, tyre.density_kg_m3.value, tyre.heat_capacity_j_kgk.value
     )
-    road = ride.effusivity(heat["road_conductivity_w_mk"], heat["road_density_kg_m3"], heat["road_heat_capacity_j_kgk"])
-    rolling = _shares(tables, heat["gas_rolling_w_m2k"], heat["air_rear" if is_rear else "air_front"], heat["air_wall"], heat["air_rim"])
+    road = ride.effusivity(
+        heat["road_conductivity_w_mk"], heat["road_density_kg_m3"], heat["road_heat_capacity_j_kgk"]
+    )
+    rolling = _shares(
+        tables,
+        heat["gas_rolling_w_m2k"],
+        heat["air_rear" if is_rear else "air_front"],
+        heat["air_wall"],
+        heat["air_rim"],
+    )
     standing = _shares(tables, heat["gas_standing_w_m2k"], 1.0, 1.0, 1.0)
     return Rubber(
         body, rolling, standing, crown, grips, own * road / (own + road),
@@ -109,15 +123,21 @@ def _body(tyre: Tyre, wheel: Wheel, section: _Section, tables: Tables, is_rear: 
     girth_m = 2.0 * math.pi * section.radius_m
     rib_m2 = girth_m * rib_m
     depths = np.array(
-        [heat["skin_m"], heat["outer_m"] - heat["skin_m"], tyre.tread_m.value - heat["outer_m"], tyre.carcass_m.value]
+        [
+            heat["skin_m"],
+            heat["outer_m"] - heat["skin_m"],
+            tyre.tread_m.value - heat["outer_m"],
+            tyre.carcass_m.value,
+        ]
     )
     middles = 0.5 * (depths[:-1] + depths[1:])
-    height_m = heat["wall_height_rear_m" if is_rear else "wall_height_front_m"]
+    scale = wheel.tyre_width_m.value / tyre.section_m.value
+    height_m = scale * heat["wall_height_rear_m" if is_rear else "wall_height_front_m"]
     wall_m2 = 2.0 * math.pi * (section.radius_m - 0.5 * height_m) * height_m
     rim_j_k = wheel.rim_mass_kg.value * heat["rim_heat_j_kgk"]
     gas_j_k = _gas_heat_j_k(wheel)
     wall_j_k = stored * wall_m2 * heat["wall_m"]
-    nodes = [np.repeat(stored * rib_m2 * depths, RIBS), [wall_j_k, wall_j_k, rim_j_k, gas_j_k]]
+    nodes = (np.repeat(stored * rib_m2 * depths, RIBS), np.array([wall_j_k, wall_j_k, rim_j_k, gas_j_k]))
     tread = depths[:-1] / depths[:-1].sum()
     return Body(
         ribs=RIBS,

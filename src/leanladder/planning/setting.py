@@ -85,7 +85,11 @@ def _stance(motorcycle: Motorcycle, front: Rubber, rear: Rubber, tables: Tables)
 
 
 def _machine(motorcycle: Motorcycle) -> Machine:
-    height, base, share = motorcycle.cg_height_m.value, motorcycle.wheelbase_m.value, motorcycle.front_share.value
+    height, base, share = (
+        motorcycle.cg_height_m.value,
+        motorcycle.wheelbase_m.value,
+        motorcycle.front_share.value,
+    )
     return Machine(
         motorcycle.mass_kg.value,
         motorcycle.power_w.value,

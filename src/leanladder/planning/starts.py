@@ -27,8 +27,9 @@ def off_warmers(tyre: Rubber, place: Setting) -> Floats:
     state = soaked(air_c)
     set_c = air_c if start.warmers_c is None else start.warmers_c
     walls_c = air_c + heat["warmer_wall_share"] * (set_c - air_c)
-    wrapped = tyre.standing._replace(emissivity=0.0, wall_air=4.0 / heat["warmer_w_m2k"], rim_air=4.0 / heat["warmer_w_m2k"])
-    on = _still(tyre, start.on_min * 60.0, heat["warmer_w_m2k"], (set_c, walls_c), 0.0)
+    still = heat["warmer_still_w_m2k"] / heat["warmer_w_m2k"]
+    wrapped = tyre.standing._replace(emissivity=0.0, wall_air=still, rim_air=still)
+    on = _still(start.on_min * 60.0, heat["warmer_w_m2k"], (set_c, walls_c), 0.0)
     _stand(state, tyre, wrapped, on)
     return stood(state, tyre, place, start.off_min, in_sun=False)
 
@@ -49,7 +50,7 @@ def stood(state: Floats, tyre: Rubber, place: Setting, minutes: float, in_sun: b
         surface_c = float(state[:RIBS].mean())
         natural = air.standing_convection(surface_c, weather.air_c, tyre.diameter_m)
         coefficient = float(air.joined(forced, natural)[0])
-        block = _still(tyre, span_s, coefficient, (weather.air_c, weather.air_c), lit)
+        block = _still(span_s, coefficient, (weather.air_c, weather.air_c), lit)
         _stand(state, tyre, tyre.standing, block)
         left_s -= span_s
     return state
@@ -59,7 +60,7 @@ def _stand(state: Floats, tyre: Rubber, shares: Shares, still: Forcing) -> None:
     heat_ride(state, tyre.body, shares, still, NO_MARKS, np.zeros(FLOW_COUNT), np.zeros(RIBS))
 
 
-def _still(tyre: Rubber, span_s: float, air_w_m2k: float, around_c: tuple[float, float], sun_w_m2: float) -> Forcing:
+def _still(span_s: float, air_w_m2k: float, around_c: tuple[float, float], sun_w_m2: float) -> Forcing:
     """A standing wheel for span_s [s]: around_c [degC] are tread's and walls' surroundings."""
     count = max(1, round(span_s / STEP_S))
     nothing, one = np.zeros(count), np.ones(count)

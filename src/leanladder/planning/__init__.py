@@ -1,0 +1,1 @@
+"""From a Session to its Ladder: caps, pace and heat in agreement, pressures, warnings."""

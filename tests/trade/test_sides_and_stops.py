@@ -1,0 +1,124 @@
+"""T9, T10, T16: the side that stays cold, stops, and the hot end. Common practice, no published source."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from tests.trade.rides import (
+    HOT_SUN_W_M2,
+    LEFT,
+    RIGHT,
+    Morning,
+    arrivals,
+    caps_of,
+    layer,
+    physics,
+    run,
+    session,
+)
+
+from leanladder.domain.session import Start
+from leanladder.engine.tyre_thermal import LAYER_CARCASS
+from leanladder.planning.ladder import plan, ride, started
+from leanladder.planning.riding import Wheels
+from leanladder.planning.setting import Setting, setting
+from leanladder.planning.tables import shipped_tables
+
+MILD = Morning(16.0, 22.0)
+STILL = Morning(8.0, 10.0, sun_w_m2=0.0, wind_mps=0.0)
+
+
+def test_t9_the_idle_shoulder_stays_cold() -> None:
+    done = run(session(MILD, "experienced", 8))
+    idle = int(np.flatnonzero(~done.rights())[0])
+    for step in done.steps[2:]:
+        for left, right in zip(
+            arrivals(done.place, step.ridden.heated, LEFT),
+            arrivals(done.place, step.ridden.heated, RIGHT),
+            strict=True,
+        ):
+            assert right[idle] - left[idle] >= 8.0
+
+
+def test_t9_its_cap_is_lower_from_lap_2() -> None:
+    done = run(session(MILD, "experienced", 8))
+    busy = done.rights()
+    for step in done.steps[1:]:
+        caps = physics(step.ridden.caps)
+        assert caps[busy].mean() - caps[~busy].max() >= 3.0
+
+
+def test_t9_its_turn_has_the_least_margin_and_is_flagged() -> None:
+    ladder = plan(session(MILD, "experienced", 8))
+    lefts = [corner.number for corner in ladder.session.circuit.corners if corner.side == "left"]
+    assert all(lap.least_margin in lefts for lap in ladder.laps[1:])
+    assert "seldom_used_side" in {warning.code for warning in ladder.warnings}
+
+
+@pytest.fixture(scope="module")
+def stops() -> dict[str, object]:
+    """Load-weighted carcass excess and cap (least of all four, busy side) after stops of some minutes."""
+    asked = session(STILL, "experienced", 1)
+    place = setting(asked, shipped_tables())
+    soaked = started(place)
+    load_s = _load_s(place, soaked)
+    found: dict[str, object] = {"soaked_cap": _busy_cap(place, soaked)}
+    for minutes in (0.0, 10.0, 40.0, 75.0):
+        stop = setting(
+            session(STILL, "experienced", 1, start=Start("stopped", off_min=minutes)), shipped_tables()
+        )
+        wheels = started(stop)
+        carcass = [
+            layer(state, LAYER_CARCASS, load) - STILL.air_c
+            for state, load in zip(wheels, load_s, strict=True)
+        ]
+        found[f"{minutes:.0f}"] = (np.array(carcass), _busy_cap(place, wheels))
+    return found
+
+
+def _load_s(place: Setting, soaked: Wheels) -> np.typing.NDArray[np.float64]:
+    needed = place.tables.margin["warm_session_min"]
+    for step in ride(place, soaked, 40):
+        if step.minute + step.ridden.heated.time_s / 60.0 >= needed:
+            break
+    return step.ridden.heated.load_s
+
+
+def _busy_cap(place: Setting, wheels: Wheels) -> float:
+    busy = np.array([corner.side == "right" for corner in place.session.circuit.corners])
+    return float(caps_of(place, wheels).cap[busy].mean())
+
+
+def test_t10_lunch_takes_all_of_it(stops: dict[str, object]) -> None:
+    assert stops["75"][1] - stops["soaked_cap"] <= 2.0  # type: ignore[index,operator]
+
+
+def test_t10_forty_minutes_leave_a_sixth_of_the_heat(stops: dict[str, object]) -> None:
+    carcass, warm = stops["40"][0], stops["0"][0]  # type: ignore[index]
+    assert np.all(carcass / warm <= 1.0 / 6.0)
+
+
+def test_t10_forty_minutes_leave_a_quarter_of_the_cap(stops: dict[str, object]) -> None:
+    soaked = stops["soaked_cap"]
+    assert (stops["40"][1] - soaked) / (stops["0"][1] - soaked) <= 0.25  # type: ignore[index,operator]
+
+
+def test_t10_ten_minutes_leave_two_fifths(stops: dict[str, object]) -> None:
+    assert np.all(stops["10"][0] / stops["0"][0] >= 0.4)  # type: ignore[index]
+
+
+HOT = Morning(45.0, 65.0, sun_w_m2=HOT_SUN_W_M2)
+
+
+def test_t16_an_extremely_hot_day_takes_the_best_away() -> None:
+    ladder = plan(session(HOT, "experienced", 12))
+    best = [
+        np.mean([rung.physics_bike_deg for rung in lap.rungs if rung.side == "right"]) for lap in ladder.laps
+    ]
+    assert max(best) - best[-1] >= 0.5
+    assert "hot_end" in {warning.code for warning in ladder.warnings}
+
+
+def test_t16_a_new_rider_is_warned() -> None:
+    codes = {warning.code for warning in plan(session(HOT, "new", 12)).warnings}
+    assert "hot_end" in codes or "hot_track" in codes
