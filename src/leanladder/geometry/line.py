@@ -25,7 +25,7 @@ class Line:
     s_m (n,) = i * length_m / n [m], distances along the closed polyline of the survey; x_m, y_m
     (n,) [m]; curvature_per_m (n,) [1/m], positive turning left; turned_rad (n,) [rad], the heading
     gained up to each node since the first; whole_turn_rad [rad], the same over the lap, a multiple
-    of 2 pi; noise_m [m], the spread of the survey's misses from the line.
+    of 2 pi; noise_m [m], the likeliest spread of the survey's errors across it.
     """
 
     length_m: float

@@ -32,7 +32,11 @@ EXACT_M = 0.01  # no survey is better than a centimetre: keeps perfect points fr
 
 @dataclass(frozen=True, slots=True)
 class Smoothed:
-    """A smooth closed line on an even grid: points (n, 2) [m]; noise_m [m], the misses' spread."""
+    """A smooth closed line on an even grid: points (n, 2) [m].
+
+    noise_m [m] is the likeliest spread of the survey's errors across the line; along it a point
+    takes its distance with it, so there is nothing to see.
+    """
 
     points: Floats
     noise_m: float
@@ -61,14 +65,14 @@ def smooth(points: Floats, along: Floats, length_m: float, n: int, error_m: floa
     """Return the smooth closed line (n, 2) [m] at i * length_m / n through points (m, 2) at along (m,).
 
     along may be in any order and is taken round the lap. n at least 16, spacing about 2 m; the
-    cost grows as n. error_m [m] is what the points are known to be off by at the least, one
-    standard deviation along each axis.
+    cost grows as n. error_m [m] is what the points are known to be off by at the least, across
+    the line, one standard deviation.
     """
     middle = points.mean(axis=0)
     system = _System.of(points - middle, np.remainder(along, length_m) * n / length_m, n)
-    decade = _as_stiff_as(system, _likeliest_decade(system), error_m)
-    nodes = system.solve(10.0**decade)[0]
-    return Smoothed(nodes + middle, float(np.sqrt(system.misses(nodes) / (2 * len(points)))))
+    likeliest = _likeliest_decade(system)
+    nodes = system.solve(10.0 ** _as_stiff_as(system, likeliest, error_m))[0]
+    return Smoothed(nodes + middle, system.noise_m(10.0**likeliest))
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +121,17 @@ class _System:
         there = (1.0 - share) * nodes[self.low] + share * nodes[self.high]
         return float(((there - self.points) ** 2).sum())
 
+    def misfit(self, nodes: Floats, stiffness: float) -> float:
+        """Return what the line minimises [m2]: squared misses and the penalty."""
+        ring = np.vstack([nodes, nodes[:3]])
+        bent = float((np.diff(ring, n=3, axis=0) ** 2).sum())
+        return self.misses(nodes) + stiffness * bent
+
+    def noise_m(self, stiffness: float) -> float:
+        """Return the likeliest spread [m] of errors across the line under a penalty of this weight."""
+        misfit = self.misfit(self.solve(stiffness)[0], stiffness)
+        return float(np.sqrt(misfit / (len(self.points) - 1)))
+
     def unlikelihood(self, decade: float) -> float:
         """Return minus twice the log restricted likelihood of a penalty of 10**decade, but for a constant."""
         stiffness = 10.0**decade
@@ -124,10 +139,8 @@ class _System:
             nodes, log_determinant = self.solve(stiffness)
         except LinAlgError:
             return np.inf
-        ring = np.vstack([nodes, nodes[:3]])
-        bent = float((np.diff(ring, n=3, axis=0) ** 2).sum())
         m = len(self.points)
-        misfit = self.misses(nodes) + m * EXACT_M**2 + stiffness * bent
+        misfit = self.misfit(nodes, stiffness) + m * EXACT_M**2
         log_penalty = (len(nodes) - 1) * np.log(stiffness)
         return float(2.0 * ((m - 1) * np.log(misfit) + log_determinant - log_penalty))
 
@@ -145,7 +158,7 @@ def _likeliest_decade(system: _System) -> float:
 
 def _as_stiff_as(system: _System, decade: float, error_m: float) -> float:
     """Return a decade from this one on, at most STIFFER up, at which the misses are no more than error_m."""
-    allowed = 2.0 * len(system.points) * error_m**2
+    allowed = len(system.points) * error_m**2
     low, high = decade, decade + STIFFER
     if error_m <= 0.0 or system.misses(system.solve(10.0**low)[0]) >= allowed:
         return decade
