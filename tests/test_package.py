@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+import shlex
 from importlib.resources import files
 from pathlib import Path
 
 import pytest
 
-from leanladder.cli.main import COMMANDS
+from leanladder import wording
+from leanladder.cli.main import COMMANDS, main
+from leanladder.settings import KEYS
 
 ROOT = Path(__file__).resolve().parents[1]
 LOCKED = re.compile(r"[A-Za-z0-9._-]+==[A-Za-z0-9.+!-]+ \\|    --hash=sha256:[0-9a-f]{64}(?: \\)?|#.*|")
@@ -62,3 +65,23 @@ def test_the_licence_is_apache_2() -> None:
     text = (ROOT / "LICENSE").read_text()
     assert "Apache License" in text
     assert "END OF TERMS AND CONDITIONS" in text
+
+
+def readme_commands() -> list[list[str]]:
+    """Return the commands that the README shows, in order, as words."""
+    text = (ROOT / "README.md").read_text().replace("\\\n", " ")
+    shown = re.findall(r"^    leanladder (.+)$", text, re.MULTILINE)
+    return [shlex.split(line, comments=True) for line in shown]
+
+
+def test_the_readmes_commands_work_as_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    commands = readme_commands()
+    assert [command[0] for command in commands] == ["example", "circuit", "plan"]
+    for command in commands:
+        assert main(command) == 0, command
+
+
+def test_the_settings_offer_every_language_there_are_words_for() -> None:
+    offered = next(key.allowed for key in KEYS if key.name == "language")
+    assert sorted(offered) == sorted(wording.languages())
