@@ -111,8 +111,8 @@ def ladder(on: Circuit, laps: int, *, missing: frozenset[int] = frozenset()) -> 
             straights="coach's pace only" if number <= 2 else "as usual",
             least_margin=next(c.number for c in on.corners if c.number not in missing),
             rungs=tuple(rung(number, c) for c in on.corners if number > 1 or c.number not in missing),
-            front_end=TyreEnd(_rubber(12.0), 11.0 + number, 10.0, 2.1 + 0.03 * number),
-            rear_end=TyreEnd(_rubber(13.0), 12.0 + number, 11.0, 1.9 + 0.04 * number),
+            front_end=TyreEnd(_rubber(12.0), 13.0, 15.0, 11.0 + number, 10.0, 2.1 + 0.03 * number),
+            rear_end=TyreEnd(_rubber(13.0), 14.0, 16.0, 12.0 + number, 11.0, 1.9 + 0.04 * number),
         )
         for number in range(1, laps + 1)
     )

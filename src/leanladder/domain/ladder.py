@@ -33,9 +33,15 @@ class Rubber:
 
 @dataclass(frozen=True, slots=True)
 class TyreEnd:
-    """One tyre at the end of a lap: its rubber, gas_c and rim_c [degC], pressure_bar [bar gauge]."""
+    """One tyre at the end of a lap.
+
+    rubber; loaded_c and base_c [degC]: outer 2 mm and the tread under it, each weighted by the
+    load as the carcass is; gas_c, rim_c [degC]; pressure_bar [bar gauge].
+    """
 
     rubber: Rubber
+    loaded_c: float
+    base_c: float
     gas_c: float
     rim_c: float
     pressure_bar: float

@@ -15,7 +15,7 @@ from leanladder.domain.session import Session
 from leanladder.engine import ENGINE, cornering, pace
 from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
-from leanladder.engine.tyre_thermal import LAYER_CARCASS, third_c
+from leanladder.engine.tyre_thermal import LAYER_BASE, LAYER_CARCASS, LAYER_SKIN, LAYER_TREAD, third_c
 from leanladder.planning import rubber as rubber_module
 from leanladder.planning import starts
 from leanladder.planning.course import Course, course
@@ -181,13 +181,22 @@ def _lap(place: Setting, number: int, step: Step) -> Lap:
 
 
 def _end(place: Setting, ridden: Ridden, which: int) -> TyreEnd:
-    state = ridden.heated.end[which]
+    state, load_s = ridden.heated.end[which], ridden.heated.load_s[which]
+    share = place.front.crown.skin_share
+    skin, tread = loaded(state, LAYER_SKIN, load_s), loaded(state, LAYER_TREAD, load_s)
     return TyreEnd(
-        rubber=_read(place, state, ridden.heated.load_s[which]),
+        rubber=_read(place, state, load_s),
+        loaded_c=share * skin + (1.0 - share) * tread,
+        base_c=loaded(state, LAYER_BASE, load_s),
         gas_c=float(state[GAS]),
         rim_c=float(state[RIM]),
         pressure_bar=pressure_bar(place, which == 1, float(state[GAS])),
     )
+
+
+def loaded(state: Floats, layer: int, load_s: Floats) -> float:
+    """Return a layer's temperature [degC], each rib weighted by how long it bore the load (RIBS,) [s]."""
+    return float(state[layer * RIBS : (layer + 1) * RIBS] @ load_s / load_s.sum())
 
 
 def _read(place: Setting, state: Floats, load_s: Floats) -> Rubber:
@@ -195,8 +204,7 @@ def _read(place: Setting, state: Floats, load_s: Floats) -> Rubber:
     share = place.front.crown.skin_share
     left, centre, right = (third_c(state, RIBS, third, share) for third in range(3))
     skin = [third_c(state, RIBS, third, 1.0) for third in range(3)]
-    carcass = state[LAYER_CARCASS * RIBS : (LAYER_CARCASS + 1) * RIBS]
-    return Rubber(left, centre, right, skin[0], skin[1], skin[2], float(carcass @ load_s / load_s.sum()))
+    return Rubber(left, centre, right, skin[0], skin[1], skin[2], loaded(state, LAYER_CARCASS, load_s))
 
 
 def _rung(place: Setting, step: Step, index: int) -> Rung:
