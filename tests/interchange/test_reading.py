@@ -176,6 +176,10 @@ def test_broken_toml_is_told_with_its_line(file: Path) -> None:
     assert error.fault.line == 3
 
 
+def test_a_number_longer_than_any_is_refused(file: Path) -> None:
+    assert "not TOML" in refused(file, HEAD + "places = " + "9" * 5000).message
+
+
 def test_toml_nested_beyond_reason_is_refused(file: Path) -> None:
     assert "not TOML" in refused(file, HEAD + "points = " + "[" * 100_000).message
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
-import tempfile
+import secrets
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -15,22 +16,18 @@ def write_file(path: Path, content: bytes) -> None:
 
     Raises InputError where the folder is missing or cannot be written.
     """
+    beside = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
     try:
-        handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    except OSError as error:
-        raise _unwritable(path, error) from None
-    try:
-        with os.fdopen(handle, "wb") as file:
+        with beside.open("xb") as file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        Path(beside).chmod(0o666 & ~_umask())
-        Path(beside).replace(path)
-    except BaseException as error:
-        Path(beside).unlink(missing_ok=True)
-        if isinstance(error, OSError):
-            raise _unwritable(path, error) from None
-        raise
+        beside.replace(path)
+    except OSError as error:
+        raise _unwritable(path, error) from None
+    finally:
+        with contextlib.suppress(OSError):
+            beside.unlink(missing_ok=True)
 
 
 def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
@@ -58,13 +55,6 @@ def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...
             path.unlink(missing_ok=True)
         raise
     return paths
-
-
-def _umask() -> int:
-    """Return the process's mask for new files; it can only be read by setting it."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def _unwritable(path: Path, error: OSError) -> InputError:

@@ -85,7 +85,7 @@ def _decoded(name: str, content: bytes) -> str:
 def _parsed(path: Path, text: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except ValueError as error:  # TOML's own, or a number of more digits than Python reads
         place = _AT_LINE.search(str(error))
         last = len(text.splitlines())
         line = (int(place[1]) if place[1] else last) if place else None

@@ -29,6 +29,7 @@ class _PrivateFile(RotatingFileHandler):
 def start_log(file: Path, level: str) -> logging.Logger:
     """Return the program's log, writing to file from level up; asked again, it moves there."""
     stop_log()
+    logging.raiseExceptions = False  # a log that cannot be written is no reason to fail, nor to say so
     logger = logging.getLogger(LOGGER)
     handler = _PrivateFile(file, maxBytes=_LARGEST_BYTES, backupCount=_KEPT, encoding="utf-8", delay=True)
     handler.setFormatter(logging.Formatter(_FORM))
