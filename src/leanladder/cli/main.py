@@ -12,6 +12,7 @@ import logging
 import os
 import sys
 import time
+import traceback
 from collections.abc import Callable, Sequence
 from typing import Annotated, Any
 
@@ -112,12 +113,16 @@ def _name_of(arguments: list[str]) -> str:
 
 
 def _our_fault(error: Exception) -> LeanladderError:
-    """Log an exception with its traceback, and return what to tell of it."""
+    """Log where an exception came from, and return what to tell of it.
+
+    Its message stays out of the log: it may hold what a user typed, a name or a position.
+    """
     what = type(error).__name__
     try:
         if not logging.getLogger("leanladder").handlers:
             settings.start_log(settings.log_file(), "info")
-        logging.getLogger("leanladder.cli").error("unexpected %s", what, exc_info=error)
+        where = "".join(traceback.format_tb(error.__traceback__))
+        logging.getLogger("leanladder.cli").error("unexpected %s, traceback:\n%s", what, where)
         fault = Fault(file=str(settings.log_file()), remedy="The log tells where; please report it.")
     except (OSError, settings.SettingsError):
         fault = Fault(remedy="Nor could the log be written.")
