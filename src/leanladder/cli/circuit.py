@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from leanladder.cli.common import JsonFlag, emit, emit_json
+from leanladder.cli.table import plank
 
 if TYPE_CHECKING:
     from leanladder.domain.circuit import Circuit, Corner
@@ -49,7 +50,7 @@ def circuit_text(found: Circuit) -> str:
     if found.corners:
         rows = [_row(_HEAD, width), *(_row(_cells(corner), width) for corner in found.corners)]
         parts.append("\n".join(rows))
-        parts.append("Shape: ( 1 | a left turn, | 1 ) a right one. Distances run from the start line.")
+        parts.append("Shape: (   | left, |   ) right. Distances run from the start line.")
     parts += [f"- {remark}" for remark in found.remarks]
     return "\n\n".join(parts)
 
@@ -64,8 +65,7 @@ def _title(found: Circuit) -> str:
 
 def _cells(corner: Corner) -> tuple[str, ...]:
     """Return a corner's figures, whole metres and degrees."""
-    number = f"{corner.number:>2}"
-    shape = f"({number} |" if corner.side == "left" else f"| {number})"
+    shape = plank(corner.side, str(corner.number))
     figures = (
         corner.start_m,
         corner.apex_m,

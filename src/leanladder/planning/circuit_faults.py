@@ -10,6 +10,8 @@ from leanladder.domain.errors import Fault, InputError
 SHORTEST_M = 200.0
 LONGEST_M = 30_000.0
 RANGE = "200 m to 30 km"
+FEW = 10
+NOT_METRES = "If the columns are degrees, name them lat,lon."
 
 
 def check_figures(outline: Outline) -> None:
@@ -38,14 +40,15 @@ def check_length(outline: Outline, length_m: float) -> None:
 def no_lap(outline: Outline, word: str) -> InputError:
     """Return the error for one of the words that `geometry.closing.close` raises."""
     if word == "few":
-        remedy = "A circuit needs a point every 20 m or so, more where it bends."
+        few = outline.frame == "degrees" or len(outline.points) < FEW
+        remedy = "A circuit needs a point every 20 m or so, more where it bends." if few else NOT_METRES
         return _fault(outline, "there are too few different points.", None, "3 or more", remedy)
     if word == "open":
         message = "the line does not come back to its start."
         allowed = "a gap of at most a fifth of the lap"
         remedy = "Cut the track to one lap, from a point on the circuit back to it."
         return _fault(outline, message, None, allowed, remedy)
-    units = "If the columns are degrees, name them lat,lon." if outline.frame == "metres" else None
+    units = NOT_METRES if outline.frame == "metres" else None
     return _fault(outline, "the outline is too short for a circuit.", None, RANGE, units)
 
 

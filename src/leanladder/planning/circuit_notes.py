@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from leanladder.catalogue import surface
 from leanladder.domain.circuit import CircuitNotes, Corner, Stretch
 from leanladder.domain.errors import Fault, InputError
 from leanladder.geometry import corners as found
@@ -27,6 +28,17 @@ def check(notes: CircuitNotes, length_m: float) -> None:
             remedy = "Distances are metres along the lap from the start line, in riding direction."
             fault = Fault(notes.file, None, field, f"{at_m:g}", f"0 to {length_m:.0f} m", remedy)
             raise InputError("the distance lies outside the lap.", fault)
+    for row, patch in enumerate(notes.patches):
+        _check_surface(notes, f"patches[{row}].surface", patch.surface)
+
+
+def _check_surface(notes: CircuitNotes, field: str, name: str) -> None:
+    """Raise the catalogue's InputError for a surface it does not know, with its place in the notes."""
+    try:
+        surface(name)
+    except InputError as error:
+        error.fault = replace(error.fault, file=notes.file, field=field)
+        raise
 
 
 def _all_distances(notes: CircuitNotes) -> Iterator[tuple[str, float]]:

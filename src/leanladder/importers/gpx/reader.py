@@ -30,13 +30,14 @@ def read(path: Path) -> Outline:
     parser = sax.make_parser()
     parser.forbid_dtd = True
     parser.setContentHandler(handler)
+    handler.setDocumentLocator(parser)  # fed in pieces, it does not do so itself
     try:
         for piece in pieces(path):
             parser.feed(piece)
         parser.close()
     except DefusedXmlException:
         remedy = "A GPX file needs none: export it again, or delete the declaration."
-        fault = Fault(str(path), handler.line(), "<!DOCTYPE", allowed="no document type", remedy=remedy)
+        fault = Fault(str(path), handler.line(), None, "<!DOCTYPE", "no document type", remedy)
         raise InputError("the file declares a document type, which is refused.", fault) from None
     except SAXParseException as error:
         fault = Fault(str(path), error.getLineNumber(), remedy="Export the circuit again.")
