@@ -94,7 +94,7 @@ def main() -> int:
         "",
         f"- commit: {commit()}",
         f"- machine: {machine}, Python {platform.python_version()}",
-        "- seed: property tests are derandomised, nothing else draws",
+        "- seed: property tests are derandomised; every other draw is from a seed fixed in its test",
         f"- when: {datetime.now(UTC):%Y-%m-%d %H:%M} UTC",
         "",
         *section("Against others", "Published, known to the trade, or measured by others.", OTHERS),
