@@ -47,7 +47,7 @@ def _leaning_s(done: object, lap: int) -> np.typing.NDArray[np.float64]:
 
 
 @pytest.mark.parametrize(
-    "morning", [Morning(12.0, 14.0), Morning(16.0, 22.0), Morning(20.0, 28.0)], ids=["12", "16", "20"]
+    "morning", [Morning(12.0, 18.0), Morning(16.0, 22.0), Morning(20.0, 28.0)], ids=["12", "16", "20"]
 )
 def test_t7_a_regular_is_about_where_it_is_going_to_be_after_a_few_laps(morning: Morning) -> None:
     done = run(session(morning, "regular", 12))
