@@ -250,12 +250,20 @@ def test_a_track_a_little_past_its_start_is_cut_there() -> None:
         (DEMO * 12.0, "too long"),
         (DEMO[:200], "does not come back"),
         (DEMO * [1.0, np.nan], "not a finite number"),
+        (np.vstack([DEMO[:150], DEMO[150:151] + [60.0, 60.0], DEMO[151:]]), "turns on the spot"),
+        (np.column_stack([np.abs(np.arange(-400.0, 400.0, 5.0)), np.zeros(160)]), "turns on the spot"),
     ],
 )
 def test_what_is_no_circuit_is_refused(points: np.ndarray, words: str) -> None:
     with pytest.raises(InputError, match=words) as caught:
         build(outline_of(points))
     assert caught.value.fault.file == "lap.csv"
+
+
+def test_four_points_are_four_corners_drawn_straight() -> None:
+    circuit = build(outline_of(np.array([[0.0, 0.0], [400.0, 0.0], [400.0, 300.0], [0.0, 300.0]])))
+    assert [corner.side for corner in circuit.corners] == ["left"] * 4
+    assert [corner.turn_deg for corner in circuit.corners] == pytest.approx([90.0] * 4, abs=3.0)
 
 
 def test_degrees_taken_for_metres_are_hinted_at() -> None:

@@ -13,7 +13,7 @@ SAME_POINT_M = 0.2  # nearer than this, two neighbouring points are one
 PASSING_M = 20.0  # a track that comes back this near to its start, riding the same way, has done a lap
 PASSING_COS = 0.7  # and its heading is within 45 degrees of the first one
 LEAST_LAP_M = 200.0
-WIDEST_GAP = 0.2  # of the length: a wider gap between the ends is not the missing piece of a lap
+WIDEST_GAP = 0.25  # of the length: a wider gap between the ends is not the missing piece of a lap
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ def close(points_m: Floats) -> Lap:
     Repeated points are dropped, a repeated first point at the end too. A track that passes its
     own start again in the same direction is cut there. Raises ValueError with one of the words
     "few" (under three different points), "short" (shorter than 200 m) or "open" (the ends lie
-    further apart than a fifth of the length).
+    further apart than a quarter of the length).
     """
     index = _distinct(points_m)
     if len(index) < 3:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from leanladder.geometry.smoothing import pinned, smooth
+from leanladder.geometry.smoothing import DRAWN_RATIO, pinned, smooth
 
 Floats = NDArray[np.float64]
 
@@ -16,6 +16,7 @@ SMALLEST_STEP_M = 2.0
 STEPS_A_LAP = 1000  # a lap of 2 to 4 km is cut into this many steps
 FINER = 2  # the line is smoothed on a grid this much finer
 LEAST_NODES = 40
+CLOSE_M = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,14 +81,26 @@ def survey_line(points: Floats, origin_m: float = 0.0, error_m: float = 0.0) -> 
     """Return the line through points (n, 2) [m] of one lap, in riding order, first not repeated.
 
     Its grid, FINER times finer than `nodes_for` says, starts origin_m [m] along the closed polyline.
-    error_m [m] is what the survey is known to be off by at the least.
+    error_m [m] is what the survey is known to be off by at the least. A survey too coarse for a smooth
+    line to stay within 1 m of it in the median is taken as drawn: straight from point to point.
     """
     along, length = distances(points)
     n = FINER * nodes_for(length)
-    held, at = pinned(points, along, length)
-    held, at = _gathered(held, np.remainder(at - origin_m, length), length / n)
-    smoothed = smooth(held, at, length, n, error_m)
+    for ratio in (DRAWN_RATIO, 0.0):
+        held, at = pinned(points, along, length, ratio)
+        held, at = _gathered(held, np.remainder(at - origin_m, length), length / n)
+        smoothed = smooth(held, at, length, n, error_m)
+        if _median_miss(smoothed.points, points, np.remainder(along - origin_m, length), length) < CLOSE_M:
+            break
     return line_through(smoothed.points, length, smoothed.noise_m)
+
+
+def _median_miss(nodes: Floats, points: Floats, at: Floats, length_m: float) -> float:
+    """Return the median distance [m] of the nodes (n, 2) from the survey's polyline at their distances."""
+    order = np.argsort(at)
+    along = np.arange(len(nodes)) * length_m / len(nodes)
+    flat = [np.interp(along, at[order], points[order, axis], period=length_m) for axis in range(2)]
+    return float(np.median(np.hypot(*(nodes.T - np.array(flat)))))
 
 
 def line_through(nodes: Floats, length_m: float, noise_m: float = 0.0) -> Line:

@@ -42,15 +42,18 @@ class Smoothed:
     noise_m: float
 
 
-def pinned(points: Floats, along: Floats, length_m: float) -> tuple[Floats, Floats]:
+def pinned(
+    points: Floats, along: Floats, length_m: float, ratio: float = DRAWN_RATIO
+) -> tuple[Floats, Floats]:
     """Return points (m, 2) and distances (m,) with each drawn straight held at even spacing too.
 
-    points (n, 2) [m] of the closed line at distances along (n,) [m]. Who draws a circuit sets
+    points (n, 2) [m] of the closed line at distances along (n,) [m]; a gap is a drawn straight if it is
+    longer than 40 m and than ratio times the shorter gap beside it. Who draws a circuit sets
     points where it bends; a long gap beside short ones is a straight, not the freedom to swing out.
     """
     gap = np.diff(np.append(along, length_m))
     nearest = np.minimum(np.roll(gap, 1), np.roll(gap, -1))
-    drawn = (gap > DRAWN_STRAIGHT_M) & (gap > DRAWN_RATIO * nearest)
+    drawn = (gap > DRAWN_STRAIGHT_M) & (gap > ratio * nearest)
     extra_points, extra_along = [points], [along]
     for row in np.flatnonzero(drawn):
         pieces = int(np.ceil(gap[row] / PIN_M))

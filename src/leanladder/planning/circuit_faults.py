@@ -6,11 +6,13 @@ import numpy as np
 
 from leanladder.domain.circuit import Outline
 from leanladder.domain.errors import Fault, InputError
+from leanladder.geometry.line import Line
 
 SHORTEST_M = 200.0
 LONGEST_M = 30_000.0
 RANGE = "200 m to 30 km"
 FEW = 10
+TIGHTEST_M = 2.5  # a machine cannot turn tighter: handlebars at full lock, common practice
 NOT_METRES = "If the columns are degrees, name them lat,lon."
 
 
@@ -37,6 +39,19 @@ def check_length(outline: Outline, length_m: float) -> None:
         raise _fault(outline, message, f"{length_m / 1000.0:.1f} km", RANGE, remedy)
 
 
+def check_radius(outline: Outline, line: Line) -> None:
+    """Raise InputError where the line turns tighter than any machine can: a stray point or a stop."""
+    gained = np.abs(np.diff(line.turned_rad, append=line.whole_turn_rad))
+    # Over one step the heading gives the turn even where the line folds back on itself.
+    bent = np.maximum(np.abs(line.curvature_per_m), gained / line.step_m)
+    tightest = int(np.argmax(bent))
+    if bent[tightest] * TIGHTEST_M > 1.0:
+        message = f"the line turns on the spot near {line.s_m[tightest]:.0f} m."
+        remedy = "Take out stray points, stops and pieces ridden twice."
+        value = f"a radius of {1.0 / bent[tightest]:.1f} m"
+        raise _fault(outline, message, value, f"{TIGHTEST_M:g} m or more", remedy)
+
+
 def no_lap(outline: Outline, word: str) -> InputError:
     """Return the error for one of the words that `geometry.closing.close` raises."""
     if word == "few":
@@ -45,7 +60,7 @@ def no_lap(outline: Outline, word: str) -> InputError:
         return _fault(outline, "there are too few different points.", None, "3 or more", remedy)
     if word == "open":
         message = "the line does not come back to its start."
-        allowed = "a gap of at most a fifth of the lap"
+        allowed = "a gap of at most a quarter of the lap"
         remedy = "Cut the track to one lap, from a point on the circuit back to it."
         return _fault(outline, message, None, allowed, remedy)
     units = NOT_METRES if outline.frame == "metres" else None

@@ -48,6 +48,7 @@ def build(
     noted.check(known, length)
     error = MAP_ERROR_M if outline.frame == "degrees" else 0.0
     line = survey_line(ridden, known.start_at_m, error)
+    faults.check_radius(outline, line)
     pieces, remarks = noted.pieces(line, known)
     corners, name_remarks = noted.named(_corners(line, pieces), known, length)
     grid = line.every(FINER)
