@@ -41,9 +41,9 @@ def test_t9_the_idle_shoulder_stays_cold() -> None:
             assert right[idle] - left[idle] >= 8.0
 
 
-def test_t9_its_cap_is_lower_from_lap_2() -> None:
-    """On a warm morning; on a mild one lap 2 shows 2.9 deg (docs/decisions), on a cold one neither side is in."""
-    done = run(session(WARM, "experienced", 8))
+@pytest.mark.parametrize("morning", [MILD, WARM], ids=["mild", "warm"])
+def test_t9_its_cap_is_lower_from_lap_2(morning: Morning) -> None:
+    done = run(session(morning, "experienced", 8))
     busy = done.rights()
     for step in done.steps[1:]:
         caps = physics(step.ridden.caps)
