@@ -24,7 +24,9 @@ def _heads(language: str) -> str:
     outer, skin = (f"{text(f'states.{depth}', language):>{three}}" for depth in ("outer", "skin"))
     groups = f"{'':{_LAP + _END}}{outer} {skin}"
     thirds = "".join(f"{text(f'states.{third}', language):>{_FIGURE}}" for third in _THIRDS)
-    rest = "".join(f"{text(f'states.{name}', language):>9}" for name in ("loaded", "base", "carcass", "gas", "rim"))
+    rest = "".join(
+        f"{text(f'states.{name}', language):>9}" for name in ("loaded", "base", "carcass", "gas", "rim")
+    )
     lap = f"{text('table.lap', language, lap='').strip():<{_LAP}}{'':{_END}}"
     return f"{groups}\n{lap}{thirds} {thirds}{rest}"
 

@@ -116,5 +116,11 @@ def rubber_object(rubber: Rubber) -> dict[str, float]:
 
 
 def _tyre_end(end: TyreEnd) -> dict[str, float]:
-    rest = {"loaded_c": end.loaded_c, "base_c": end.base_c, "gas_c": end.gas_c, "rim_c": end.rim_c, "pressure_bar": end.pressure_bar}
+    rest = {
+        "loaded_c": end.loaded_c,
+        "base_c": end.base_c,
+        "gas_c": end.gas_c,
+        "rim_c": end.rim_c,
+        "pressure_bar": end.pressure_bar,
+    }
     return rubber_object(end.rubber) | rest

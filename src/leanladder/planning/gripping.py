@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from leanladder import catalogue
 from leanladder.domain.session import Surface
 from leanladder.domain.tyre import Compound
 from leanladder.engine import grip
@@ -20,7 +21,7 @@ def surface_grip(compound: Compound, surface: Surface, tables: Tables) -> Floats
     modelled = _modelled(compound, surface, tables)
     if not compound.grip_points:
         return modelled
-    ordinary = _modelled(compound, Surface("ordinary", 0.9, 0.3), tables)
+    ordinary = _modelled(compound, catalogue.surface("ordinary"), tables)
     axis = grip.table_axis()
     measured_c = np.array([point.rubber_c for point in compound.grip_points])
     measured = np.array([point.grip for point in compound.grip_points])
@@ -43,9 +44,13 @@ def _modelled(compound: Compound, surface: Surface, tables: Tables) -> Floats:
         general["wlf_width"],
     )
     fade = grip.faded(axis, compound.fade_from_c.value, compound.fade_per_k.value, general["fade_blend_k"])
-    return np.asarray(
-        compound.peak_grip.value * (1.0 - general["polish_loss"] * surface.polish) * shape * fade
-    )
+    return np.asarray(compound.peak_grip.value * _polished(surface, general["polish_loss"]) * shape * fade)
+
+
+def _polished(surface: Surface, loss: float) -> float:
+    """What polish beyond that of ordinary asphalt leaves of the peak; a rougher road adds nothing."""
+    ordinary = catalogue.surface("ordinary").polish
+    return min(1.0, (1.0 - loss * surface.polish) / (1.0 - loss * ordinary))
 
 
 def texture_fill(rubber_c: Floats, tables: Tables) -> Floats:

@@ -38,21 +38,19 @@ class GuideRow:
 def guide(tyre: Tyre, level: Level, surface: Surface, tables: Tables | None = None) -> tuple[GuideRow, ...]:
     """Return a row each 5 K from 0 to 110 degC of the rubber about to be used.
 
-    The whole patch is taken to be at that temperature, upright drag left out; the machine's height is
+    The whole patch is taken to be at that temperature, upright drag left out; crown and height are
     a sport machine's (tables.margin), so a ladder for the machine at hand comes first.
     """
     tables = shipped_tables() if tables is None else tables
     grips = surface_grip(tyre.compound, surface, tables)
-    return tuple(_row(float(rubber_c), tyre, level, grips, tables) for rubber_c in range(0, TO_C + 1, EACH_K))
+    return tuple(_row(float(rubber_c), level, grips, tables) for rubber_c in range(0, TO_C + 1, EACH_K))
 
 
-def _row(
-    rubber_c: float, tyre: Tyre, level: Level, grips: np.typing.NDArray[np.float64], tables: Tables
-) -> GuideRow:
+def _row(rubber_c: float, level: Level, grips: np.typing.NDArray[np.float64], tables: Tables) -> GuideRow:
     grip = grip_at(grips, rubber_c)
     lean = math.atan(level.grip_share.value * tables.margin["grip_held"] * grip)
     physics = math.degrees(
-        bike_lean_of_lean(lean, tyre.crown_radius_m.value, tables.margin["guide_cg_height_m"])
+        bike_lean_of_lean(lean, tables.margin["guide_crown_m"], tables.margin["guide_cg_height_m"])
     )
     card = card_bike_deg(rubber_c, level.card_factor.value, tables)
     return GuideRow(
