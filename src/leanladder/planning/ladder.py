@@ -27,6 +27,7 @@ from leanladder.planning.tables import Tables, shipped_tables
 
 MOST_LAPS = 40
 MOST_MIN = 180.0
+SAME_LEAN = 1e-9  # rad
 RIBS = rubber_module.RIBS
 
 
@@ -267,8 +268,10 @@ def _fastest(step: Step, index: int) -> tuple[int, float]:
     start, stop = way.ranges[index]
     points = np.arange(start, min(stop, way.points.size))
     leans = np.arctan(speeds[points] ** 2 * np.abs(way.curvature_per_m[points]) / GRAVITY_MPS2)
-    best = int(np.argmax(leans))
-    return int(points[best]), float(leans[best])
+    # a corner held at its cap leans alike at many points: of those, the tightest, whatever the last bits say
+    held = leans >= leans.max() - SAME_LEAN
+    best = int(np.argmax(np.where(held, np.abs(way.curvature_per_m[points]), -1.0)))
+    return int(points[best]), float(leans.max())
 
 
 def _limit(place: Setting, caps: Caps, index: int) -> Limit:

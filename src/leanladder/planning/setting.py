@@ -119,7 +119,7 @@ def _bends(circuit: Circuit, surfaces: list[str]) -> Floats:
         row = _surface_row(circuit, corner, surfaces)
         side = -1.0 if corner.side == "left" else 1.0
         rows.append((side, math.radians(circuit.bank_deg[apex]), corner.radius_m, float(row)))
-    return np.array(rows)
+    return np.array(rows, dtype=np.float64).reshape(-1, 4)
 
 
 def _surface_row(circuit: Circuit, corner: Corner, surfaces: list[str]) -> int:
