@@ -6,7 +6,8 @@ package in between. A reading is (start [m], side, heading turned [deg], sure). 
 is so near 20 degrees that the eye cannot tell on which side of the rule it falls.
 
 A start is read to 25 m; where the points lie further apart than that, to the gap between them:
-no one can see between two points where a bend begins.
+no one can see between two points where a bend begins. One start, the second of Budapest, was read
+as "680 or 750", the road easing out of one turn into the next, and is put down as the middle.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ def _sure(text: str) -> list[Reading]:
 
 READINGS: dict[str, list[Reading]] = {
     "Budapest": _sure(
-        "590 R 137, 690 R 42, 1080 L 157, 1315 R 55, 1690 R 20?, 1795 L 62, 1985 R 153, 2365 R 86,"
+        "590 R 137, 715 R 42, 1080 L 157, 1315 R 55, 1690 R 20?, 1795 L 62, 1985 R 153, 2365 R 86,"
         "2415 L 59, 2565 L 72, 2690 R 94, 2905 L 42, 3080 R 76, 3515 R 96, 3730 L 184, 4000 R 181"
     ),
     "Norisring": _sure("465 L 183, 900 R 90, 980 L 93, 1400 R 23, 1635 L 150, 1855 L 40"),

@@ -171,7 +171,7 @@ def allowed_m(points: np.ndarray, at_m: float) -> float:
     along, length = distances(points)
     gaps = np.diff(np.append(along, length))
     row = int(np.searchsorted(along, at_m, side="right")) - 1
-    return max(readings.READ_M, float(min(gaps[row - 1], 100.0)), float(min(gaps[row], 100.0)))
+    return max(float(readings.READ_M), float(min(gaps[row - 1], 100.0)), float(min(gaps[row], 100.0)))
 
 
 def matches(corner: Corner, reading: tuple[float, str, float, bool], start_within_m: float) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from leanladder.geometry.ring import BLOCK
 from leanladder.geometry.smoothing import DRAWN_RATIO, pinned, smooth
 
 Floats = NDArray[np.float64]
@@ -21,7 +22,7 @@ CLOSE_M = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A smooth closed line on an even grid of n nodes (n even).
+    """A smooth closed line on an even grid of n nodes (n a multiple of 4).
 
     s_m (n,) = i * length_m / n [m], distances along the closed polyline of the survey; x_m, y_m
     (n,) [m]; curvature_per_m (n,) [1/m], positive turning left; turned_rad (n,) [rad], the heading
@@ -64,9 +65,9 @@ class Line:
 
 
 def nodes_for(length_m: float) -> int:
-    """Return an even number of grid nodes for a lap of length_m [m]: a step of 2 to 4 m."""
+    """Return the number of grid nodes for a lap of length_m [m], a multiple of 4: a step of 2 to 4 m."""
     step = float(np.clip(length_m / STEPS_A_LAP, SMALLEST_STEP_M, LARGEST_STEP_M))
-    return max(LEAST_NODES, 2 * int(np.ceil(length_m / (2.0 * step))))
+    return max(LEAST_NODES, BLOCK * int(np.ceil(length_m / (BLOCK * step))))
 
 
 def distances(points: Floats) -> tuple[Floats, float]:

@@ -16,7 +16,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import LinAlgError, cho_solve_banded, cholesky_banded
+
+from leanladder.geometry.ring import blocks, solve_ring
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
@@ -67,7 +68,7 @@ def pinned(
 def smooth(points: Floats, along: Floats, length_m: float, n: int, error_m: float = 0.0) -> Smoothed:
     """Return the smooth closed line (n, 2) [m] at i * length_m / n through points (m, 2) at along (m,).
 
-    along may be in any order and is taken round the lap. n at least 16, spacing about 2 m; the
+    along may be in any order and is taken round the lap. n a multiple of 4, spacing about 2 m; the
     cost grows as n. error_m [m] is what the points are known to be off by at the least, across
     the line, one standard deviation.
     """
@@ -80,7 +81,7 @@ def smooth(points: Floats, along: Floats, length_m: float, n: int, error_m: floa
 
 @dataclass(frozen=True, slots=True)
 class _System:
-    """Normal equations of the smoothing on a ring of n nodes; order folds the ring into a band.
+    """Normal equations of the smoothing on a ring of n nodes, as blocks (see `ring`).
 
     points (m, 2) lie between nodes low and high (m,), at share (m,) of the way.
     """
@@ -89,9 +90,9 @@ class _System:
     low: Rows
     high: Rows
     share: Floats
-    order: Rows
-    data_band: Floats
-    penalty_band: Floats
+    data: tuple[Floats, Floats]
+    penalty: tuple[Floats, Floats]
+    right: Floats
 
     @staticmethod
     def of(points: Floats, position: Floats, n: int) -> _System:
@@ -101,22 +102,18 @@ class _System:
         low, high = low % n, (low + 1) % n
         diagonal = _sums(low, (1 - share) ** 2, n) + _sums(high, share**2, n)
         beside = _sums(low, share * (1 - share), n)
-        order = _folded(n)
-        data = _band([diagonal, beside], order)
         third = [np.full(n, value) for value in (20.0, -15.0, 6.0, -1.0)]
-        return _System(points, low, high, share, order, data, _band(third, order))
+        right = np.empty((n, 2))
+        for axis in range(2):
+            right[:, axis] = _sums(low, (1 - share) * points[:, axis], n)
+            right[:, axis] += _sums(high, share * points[:, axis], n)
+        return _System(points, low, high, share, blocks([diagonal, beside]), blocks(third), right)
 
     def solve(self, stiffness: float) -> tuple[Floats, float]:
         """Return nodes (n, 2) [m] under this weight of the penalty, and the equations' log determinant."""
-        n = len(self.order)
-        right = np.empty((n, 2))
-        for axis in range(2):
-            right[:, axis] = _sums(self.low, (1 - self.share) * self.points[:, axis], n)
-            right[:, axis] += _sums(self.high, self.share * self.points[:, axis], n)
-        factor = cholesky_banded(self.data_band + stiffness * self.penalty_band, lower=True)
-        nodes = np.empty_like(right)
-        nodes[self.order] = cho_solve_banded((factor, True), right[self.order])
-        return nodes, float(2.0 * np.log(factor[0]).sum())
+        own = self.data[0] + stiffness * self.penalty[0]
+        ahead = self.data[1] + stiffness * self.penalty[1]
+        return solve_ring(own, ahead, self.right)
 
     def misses(self, nodes: Floats) -> float:
         """Return the sum of squared misses [m2] of the line at the points."""
@@ -140,7 +137,7 @@ class _System:
         stiffness = 10.0**decade
         try:
             nodes, log_determinant = self.solve(stiffness)
-        except LinAlgError:
+        except np.linalg.LinAlgError:
             return np.inf
         m = len(self.points)
         misfit = self.misfit(nodes, stiffness) + m * EXACT_M**2
@@ -177,26 +174,3 @@ def _as_stiff_as(system: _System, decade: float, error_m: float) -> float:
 def _sums(rows: Rows, values: Floats, n: int) -> Floats:
     """Return the sums (n,) of values (m,) by row (m,)."""
     return np.bincount(rows, values, n).astype(np.float64)
-
-
-def _folded(n: int) -> Rows:
-    """Return the order 0, n-1, 1, n-2, ... in which neighbours on a ring stay within two places."""
-    order = np.empty(n, dtype=np.intp)
-    order[0::2] = np.arange((n + 1) // 2)
-    order[1::2] = n - 1 - np.arange(n // 2)
-    return order
-
-
-def _band(diagonals: list[Floats], order: Rows) -> Floats:
-    """Return the lower band (7, n) of a symmetric ring matrix in folded order.
-
-    diagonals[k][i] couples node i with node i + k round the ring.
-    """
-    n = len(order)
-    place = np.empty(n, dtype=np.intp)
-    place[order] = np.arange(n)
-    band = np.zeros((7, n))
-    for apart, values in enumerate(diagonals):
-        other = np.roll(place, -apart)
-        np.add.at(band, (np.abs(place - other), np.minimum(place, other)), values)
-    return band

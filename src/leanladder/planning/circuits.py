@@ -18,8 +18,8 @@ from leanladder.planning import circuit_notes as noted
 Floats = NDArray[np.float64]
 
 NOTHING = CircuitNotes()
-# What latitudes and longitudes off a map or a receiver are known to be off by at the least, across the line [m];
-# lines in metres are taken as surveyed. Judgement.
+# What latitudes and longitudes off a map or a receiver are known to be off by at the least, across
+# the line [m]; lines in metres are taken as surveyed. Judgement.
 MAP_ERROR_M = 0.3
 GAP_SAID_M = 60.0  # a closed gap wider than this is mentioned
 
