@@ -28,7 +28,7 @@ def circuit(
     as_json: JsonFlag = False,
 ) -> None:
     """Print a circuit's corners: side, place, radius and turn."""
-    from leanladder.importers import read_outline  # noqa: PLC0415  # numpy and scipy: only when needed
+    from leanladder.importers import read_outline  # noqa: PLC0415  # numpy: only when needed
     from leanladder.interchange.circuit import circuit_object  # noqa: PLC0415  # the same
     from leanladder.interchange.notes import read_notes  # noqa: PLC0415  # the same
     from leanladder.planning.circuits import build  # noqa: PLC0415  # the same
