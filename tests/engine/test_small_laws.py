@@ -62,3 +62,10 @@ def test_faster_and_warmer_wheels_cool_more(speed_mps: float, more_mps: float, m
 
 def test_standing_air_does_not_vanish_without_a_difference() -> None:
     assert 0.0 < air.standing_convection(20.0, 20.0, 0.6) < 2.0
+
+
+def test_a_corner_at_its_cap_leaves_nothing_whatever_its_last_bits() -> None:
+    """Unguarded, the root of a last bit is 1e-8 of the friction, and mirrored laps part at 1e-9."""
+    bits = np.spacing(1.0) * np.arange(8)
+    assert [cornering.ellipse_left(float(1.0 - bit)) for bit in bits] == [0.0] * 8
+    assert cornering.ellipse_left(1.0 - 1e-8) > 1e-4

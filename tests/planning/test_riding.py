@@ -9,6 +9,8 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.session import Start
@@ -84,7 +86,7 @@ def test_rubber_below_zero_has_no_lean(place: Place) -> None:
     assert np.all(caps_on_arrival(here, warm, warm).cap > 10.0)
 
 
-@pytest.mark.parametrize("seed", range(5))
+@given(st.integers(0, 2**32 - 1))
 def test_warmer_rubber_never_lowers_a_cap_below_its_range(place: Place, seed: int) -> None:
     here, draw = place(level="experienced"), np.random.default_rng(seed)
     shape = (here.bends.shape[0], GAS + 1)
@@ -95,7 +97,7 @@ def test_warmer_rubber_never_lowers_a_cap_below_its_range(place: Place, seed: in
         assert np.all(getattr(after, name) >= getattr(before, name) - 1e-9)
 
 
-@pytest.mark.parametrize("seed", range(5))
+@given(st.integers(0, 2**32 - 1))
 def test_more_grip_never_lowers_a_cap(place: Place, seed: int) -> None:
     here, draw = place(level="regular"), np.random.default_rng(seed)
     shape = (here.bends.shape[0], GAS + 1)

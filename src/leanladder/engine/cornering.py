@@ -16,6 +16,8 @@ from leanladder.engine.constants import GRAVITY_MPS2
 
 Floats = NDArray[np.float64]
 
+ROUNDING = 1e-9
+
 
 @inlined
 def lean_of_speed(speed_mps: float, radius_m: float) -> float:
@@ -51,7 +53,9 @@ def ellipse_left(side_share: float) -> float:
 
     Friction ellipse (Pacejka, Tire and Vehicle Dynamics, 3rd ed. 2012, from memory).
     """
-    return math.sqrt(max(0.0, 1.0 - side_share * side_share))
+    left = 1.0 - side_share * side_share
+    # a corner at its cap uses all of it: the root would turn rounding, 1e-16, into 1e-8 of the friction
+    return math.sqrt(left) if left > ROUNDING else 0.0
 
 
 @inlined
