@@ -50,3 +50,9 @@ def compiled(function: Function) -> Function:
 def inlined(function: Function) -> Function:
     """Compile a small function that others call inside their loops."""
     return cast("Function", numba.njit(cache=True, nogil=True, error_model="numpy", inline="never")(function))
+
+
+def folded(function: Function) -> Function:
+    """Fold a function into its callers: handing wide tuples over costs more than the work itself."""
+    compile_it = numba.njit(cache=True, nogil=True, error_model="numpy", inline="always")
+    return cast("Function", compile_it(function))

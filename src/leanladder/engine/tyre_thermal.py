@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from leanladder.engine.compiled import compiled, inlined
+from leanladder.engine.compiled import compiled, folded, inlined
 from leanladder.engine.constants import KELVIN, STEFAN_BOLTZMANN
 
 Floats = NDArray[np.float64]
@@ -97,7 +97,7 @@ class Forcing(NamedTuple):
     wall_air_c: Floats
 
 
-@inlined
+@folded
 def _below(place: float) -> float:
     """Return the share of a parabola of half-width 1 that lies below place."""
     if place <= -1.0:
@@ -107,7 +107,7 @@ def _below(place: float) -> float:
     return 0.5 + 0.75 * (place - place * place * place / 3.0)
 
 
-@inlined
+@folded
 def spread_weights(weights: Floats, contact_m: float, half_m: float, rib_m: float, half_arc_m: float) -> None:
     """Fill weights (ribs,), summing to 1, with a parabola about contact_m; overhang goes to the edge rib."""
     ribs = weights.size
@@ -120,7 +120,7 @@ def spread_weights(weights: Floats, contact_m: float, half_m: float, rib_m: floa
         weights[rib] = high - low
 
 
-@inlined
+@folded
 def _skin(
     state: Floats,
     rate: Floats,
@@ -141,13 +141,14 @@ def _skin(
     skin_w = forcing.skin_w[step]
     sun_w = forcing.sun_w_m2[step] * body.rib_m2
     road_sum, air_sum, radiation_sum = 0.0, 0.0, 0.0
+    skin, into = state[:ribs], rate[:ribs]
     for rib in range(ribs):
-        skin_c = state[rib]
+        skin_c = skin[rib]
         skin_k = skin_c + KELVIN
         to_road = road_w_k * load[rib] * (skin_c - road_c)
         to_air = air_w_k * (skin_c - air_c)
         to_sky = radiating * (skin_k * skin_k + air_k * air_k) * (skin_k + air_k) * (skin_c - air_c)
-        rate[rib] = skin_w * load[rib] + sun_w - to_road - to_air - to_sky
+        into[rib] = skin_w * load[rib] + sun_w - to_road - to_air - to_sky
         road_sum += to_road
         air_sum += to_air
         radiation_sum += to_sky
@@ -156,7 +157,7 @@ def _skin(
     flows[4], flows[5], flows[6] = road_sum, air_sum, radiation_sum
 
 
-@inlined
+@folded
 def _rubber(
     state: Floats,
     rate: Floats,
@@ -176,28 +177,34 @@ def _rubber(
     gas_w_k = shares.gas_w_m2k * body.rib_m2
     for layer in range(LAYERS - 1):
         node, share, inward_w_k = layer * ribs, rubber_w * body.depth_share[layer], body.layer_w_k[layer]
+        here, under = state[node : node + ribs], state[node + ribs : node + 2 * ribs]
+        into_here, into_under = rate[node : node + ribs], rate[node + ribs : node + 2 * ribs]
         for rib in range(ribs):
-            inward = inward_w_k * (state[node + rib] - state[node + ribs + rib])
-            taken = share * load[rib] - inward
-            rate[node + rib] += taken
-            rate[node + ribs + rib] = inward
-    carcass = LAYER_CARCASS * ribs
+            inward = inward_w_k * (here[rib] - under[rib])
+            into_here[rib] += share * load[rib] - inward
+            into_under[rib] = inward
+    carcass, into_carcass = (
+        state[LAYER_CARCASS * ribs : LAYERS * ribs],
+        rate[LAYER_CARCASS * ribs : LAYERS * ribs],
+    )
     gas_sum = 0.0
     for rib in range(ribs):
-        to_gas = gas_w_k * (state[carcass + rib] - gas_c)
-        rate[carcass + rib] += flex_w * flex[rib] - to_gas
+        to_gas = gas_w_k * (carcass[rib] - gas_c)
+        into_carcass[rib] += flex_w * flex[rib] - to_gas
         gas_sum += to_gas
     for layer in range(LAYERS):
-        across_w_k = body.across_w_k[layer]
-        for rib in range(ribs - 1):
-            node = layer * ribs + rib
-            along = across_w_k * (state[node] - state[node + 1])
-            rate[node] -= along
-            rate[node + 1] += along
+        node, across_w_k = layer * ribs, body.across_w_k[layer]
+        here, into_here = state[node : node + ribs], rate[node : node + ribs]
+        into_here[0] += across_w_k * (here[1] - here[0])
+        into_here[ribs - 1] += across_w_k * (here[ribs - 2] - here[ribs - 1])
+        before, after = here[: ribs - 2], here[2:]
+        middle, into_middle = here[1 : ribs - 1], into_here[1 : ribs - 1]
+        for rib in range(ribs - 2):
+            into_middle[rib] += across_w_k * ((before[rib] - middle[rib]) + (after[rib] - middle[rib]))
     return gas_sum
 
 
-@inlined
+@folded
 def _wheel(
     state: Floats,
     rate: Floats,
@@ -242,7 +249,7 @@ def _wheel(
     flows[3], flows[7], flows[8] = forcing.brake_w[step], wall_sum, rim_to_air
 
 
-@inlined
+@folded
 def _rates(
     state: Floats,
     rate: Floats,

@@ -25,7 +25,7 @@ from leanladder.planning.forcing import motion, rolling_forcing
 from leanladder.planning.rubber import NODES, RIBS
 from leanladder.planning.setting import Setting
 
-SETTLED_DEG = 0.01  # the caps of two passes; far below the half degree that counts as reached
+SETTLED_DEG = 0.05  # between the caps of two passes; a tenth of what counts as reached
 MOST_PASSES = 12
 GAS = NODES - 1
 RIM = NODES - 2
