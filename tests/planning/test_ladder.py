@@ -19,6 +19,7 @@ from leanladder.domain.session import ColdPressure, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.engine import cornering
 from leanladder.planning.ladder import plan
+from leanladder.planning.riding import SETTLED_DEG
 
 Ask = Callable[..., Session]
 Scaled = Callable[[Circuit, float], Circuit]
@@ -270,11 +271,11 @@ def test_a_colder_shade_counts(ask: Ask) -> None:
         plan(ask(laps=2, road=replace(road, shaded_c=shaded_c))).laps[-1] for shaded_c in (9.0, 3.5)
     )
     assert all(
-        other.cap_bike_deg <= one.cap_bike_deg + 1e-9
+        other.cap_bike_deg <= one.cap_bike_deg + SETTLED_DEG
         for one, other in zip(mild.rungs, cold.rungs, strict=True)
     )
     assert any(
-        other.cap_bike_deg < one.cap_bike_deg - 0.01
+        other.cap_bike_deg < one.cap_bike_deg - SETTLED_DEG
         for one, other in zip(mild.rungs, cold.rungs, strict=True)
     )
 

@@ -21,15 +21,15 @@ from leanladder.engine.tyre_thermal import FLOW_COUNT, FLOWS_IN, Forcing, heat_r
 from leanladder.planning.forcing import motion, rolling_forcing
 from leanladder.planning.ladder import Step, started
 from leanladder.planning.ladder import ride as ridden_laps
-from leanladder.planning.riding import GAS, MOST_PASSES, Ridden, caps_on_arrival, heat_lap
+from leanladder.planning.riding import GAS, MOST_PASSES, SETTLED_DEG, Ridden, caps_on_arrival, heat_lap
 from leanladder.planning.rubber import RIBS
 from leanladder.planning.setting import Setting
 
 Place = Callable[..., Setting]
 Scaled = Callable[[Circuit, float], Circuit]
+REACHED_DEG = 0.5  # design: within half a degree a plan reaches its cap
 LEVELS = ("new", "regular", "experienced")
 STARTS = {"cold": Start("cold"), "warmers": Start("warmers", 80.0, 60.0, 5.0)}
-SETTLED_DEG = 0.01  # of lean, far below what is shown and below the half degree that counts as reached
 
 
 def laps(here: Setting, count: int) -> list[Step]:
@@ -51,7 +51,11 @@ def test_caps_pace_and_heat_settle(place: Place, level: str, start: str) -> None
 @pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize("level", LEVELS)
 def test_the_ridden_line_stays_within_every_cap(place: Place, level: str, start: str) -> None:
-    """All of a corner, not its apex alone, and the caps the lap itself ended with."""
+    """All of a corner, not its apex alone, and the caps the lap itself ended with.
+
+    Before a ladder cuts the plan off at its caps it may pass them by what two passes may differ.
+    """
+    assert SETTLED_DEG < 0.1 * REACHED_DEG + 1e-9
     here = place(level=level, start=STARTS[start])
     for step in laps(here, 4):
         way, speeds = step.way, step.ridden.speeds
