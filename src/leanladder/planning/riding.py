@@ -25,7 +25,7 @@ from leanladder.planning.forcing import motion, rolling_forcing
 from leanladder.planning.rubber import NODES, RIBS
 from leanladder.planning.setting import Setting
 
-SETTLED_DEG = 0.05  # between the caps of two passes; a tenth of what counts as reached
+SETTLED_DEG = 0.02  # between the caps of two passes; a twenty-fifth of what counts as reached
 MOST_PASSES = 12
 GAS = NODES - 1
 RIM = NODES - 2
@@ -126,7 +126,10 @@ def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
 
 
 def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridden:
-    """Return the lap that starts from the states given and is ridden within its own caps."""
+    """Return the lap that starts from the states given and is ridden within its own caps.
+
+    Speeds are those of caps that the lap's own repeat within SETTLED_DEG.
+    """
     corners = place.bends.shape[0]
     caps = orders.before
     if caps is None:
@@ -141,13 +144,15 @@ def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridd
 
 
 def _pass(place: Setting, way: Course, start: Wheels, orders: Orders, caps: Caps, passes: int) -> Ridden:
-    going = _going(place, way, orders, caps)
-    speeds, codes = pace.lap_speeds(
-        going, place.machine, place.session.level.straight_mps.value, orders.entry_mps
-    )
+    speeds, codes = _speeds(place, way, orders, caps)
     heated = heat_lap(place, way, start, speeds)
-    new_caps = caps_on_arrival(place, heated.front, heated.rear)
-    return Ridden(new_caps, heated, speeds, codes, passes)
+    return Ridden(caps_on_arrival(place, heated.front, heated.rear), heated, speeds, codes, passes)
+
+
+def _speeds(place: Setting, way: Course, orders: Orders, caps: Caps) -> tuple[Floats, Codes]:
+    going = _going(place, way, orders, caps)
+    straight_mps = place.session.level.straight_mps.value
+    return pace.lap_speeds(going, place.machine, straight_mps, orders.entry_mps)
 
 
 def heat_lap(place: Setting, way: Course, start: Wheels, speeds: Floats) -> Heated:
