@@ -12,6 +12,7 @@ from leanladder.engine.tyre_thermal import (
     FLOW_COUNT,
     FLOWS_IN,
     LAYERS,
+    LONGEST_S,
     Body,
     Forcing,
     Shares,
@@ -153,7 +154,7 @@ def test_second_order_in_the_step(seed: int) -> None:
     draw = np.random.default_rng(seed)
     tyre, start = body(9, draw), some_state(9, draw)
     made = Forcing(*(np.repeat(values[:20], 20) for values in forcing(20, draw)))
-    made = made._replace(dt_s=np.full(400, 0.2))
+    made = made._replace(dt_s=np.full(400, LONGEST_S))
 
     def cut(into: int) -> Floats:
         finer = Forcing(*(np.repeat(values, into) for values in made))
@@ -230,3 +231,14 @@ def test_readings_of_the_outer_2_mm() -> None:
     assert outer_c(state, 6, 0, 0.15) == pytest.approx(1.5)
     thirds = [third_c(state, 6, third, 0.15) for third in range(3)]
     assert thirds == pytest.approx([0.15 * 15.0, 0.15 * 35.0, 0.15 * 55.0])
+
+
+def test_a_long_step_on_the_road_is_cut() -> None:
+    draw = np.random.default_rng(5)
+    tyre, start = body(9, draw), some_state(9, draw)
+    long = Forcing(*(np.repeat(values[:1], 3) for values in forcing(1, draw)))._replace(
+        dt_s=np.full(3, 10.0 * LONGEST_S)
+    )
+    fine = Forcing(*(np.repeat(values, 10) for values in long))._replace(dt_s=np.full(30, LONGEST_S))
+    for one, other in zip(ride(tyre, SHARES, long, start), ride(tyre, SHARES, fine, start), strict=True):
+        assert one == pytest.approx(other, rel=1e-9)

@@ -164,21 +164,22 @@ def heated_lap(
 
 @pytest.mark.parametrize("start", STARTS)
 @pytest.mark.parametrize("level", ["new", "experienced"])
-def test_half_the_step_moves_no_temperature_by_a_tenth(
+def test_finer_steps_move_no_temperature_by_a_tenth(
     place: Place, demo_circuit: Circuit, scaled: Scaled, level: str, start: str
 ) -> None:
-    """Steps of 4 m, the coarsest that a circuit gets: the demo's line drawn out to 4 km."""
+    """Steps of 4 m, the coarsest that a circuit gets, and an eighth of them; skin and all,
+    all round the lap."""
     step_m = demo_circuit.length_m / demo_circuit.s_m.size
     here = place(level=level, start=STARTS[start], circuit=scaled(demo_circuit, 4.0 / step_m))
     state = started(here)
     for step in laps(here, 3):
         assert step.way.step_m == pytest.approx(4.0)
-        marks = np.sort(step.way.arrivals)
+        everywhere = np.arange(step.way.lap_steps)
         for which, made in enumerate(forcings(here, step, (state[0][GAS], state[1][GAS]))):
-            one = heated_lap(here, which, made, state[which], marks, 1)
+            one = heated_lap(here, which, made, state[which], everywhere, 1)
             assert one[-1] == pytest.approx(step.ridden.heated.end[which], rel=1e-12)  # the same lap
-            half = heated_lap(here, which, made, state[which], marks, 2)
-            assert np.abs(one - half).max() < 0.1
+            finer = heated_lap(here, which, made, state[which], everywhere, 8)
+            assert np.abs(one - finer).max() < 0.1
         state = step.ridden.heated.end
 
 
