@@ -199,3 +199,44 @@ def test_a_measured_track_imports_nothing_heavy(demo: dict[str, str], tmp_path: 
         [sys.executable, "-c", script], capture_output=True, text=True, cwd=tmp_path, check=False
     )
     assert done.returncode == 0, done.stderr
+
+
+def test_a_cold_pressure_needs_the_makers_minimum(
+    capsys: Capture, demo: dict[str, str], tmp_path: Path
+) -> None:
+    """Without it there is none; with it none below, and the answer stays valid."""
+    own = tmp_path / "own.toml"
+    own.write_text(
+        'schema = "tyre/1"\nname = "own"\nbase = "sport-road"\n[front]\nminimum_cold_bar = 2.0\n'
+        "[rear]\nminimum_cold_bar = 1.9\n",
+        encoding="utf-8",
+    )
+    found = {}
+    for tyre in ("sport-road", str(own)):
+        options = demo | ASKED | {"--tyre": tyre, "--hot-pressure": "2.5,1.9"}
+        code, out, _ = run(capsys, options, "--json")
+        assert code == 0
+        answer = json.loads(out)
+        Draft202012Validator(json.loads(schema_text("ladder"))).validate(answer)
+        found[tyre] = answer["cold_for_hot"]
+    assert found["sport-road"]["front"]["cold_bar"] is None
+    assert 2.0 < found[str(own)]["front"]["cold_bar"] < 2.5
+    assert found[str(own)]["rear"]["cold_bar"] == 1.9
+
+
+@pytest.mark.parametrize("wanted", ["2.5", "2.5,2.4,2.3", "hot,2.4", "36,34"])
+def test_a_hot_pressure_that_cannot_be_meant(capsys: Capture, demo: dict[str, str], wanted: str) -> None:
+    code, out, err = run(capsys, demo | ASKED | {"--hot-pressure": wanted})
+    assert (code, out) == (2, "")
+    assert "--hot-pressure" in err
+
+
+def test_three_laps_still_tell_what_a_tyre_never_reaches(capsys: Capture, demo: dict[str, str]) -> None:
+    """A warning is for the session, not only for the laps asked for."""
+    warned = {}
+    for tyre in ("race", "sport-road"):
+        _, out, _ = run(capsys, demo | ASKED | {"--tyre": tyre, "--laps": "1"}, "--json")
+        warned[tyre] = {warning["code"] for warning in json.loads(out)["warnings"]}
+    assert "tyre_unfit_cold" in warned["race"]
+    assert "tyre_unfit_cold" not in warned["sport-road"]
+    assert "seldom_used_side" in warned["sport-road"]

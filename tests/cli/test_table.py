@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from leanladder.cli.notices import notices
 from leanladder.cli.states import states_text
-from leanladder.cli.table import WIDTH, clock, ladder_text, plank, whole_deg
-from leanladder.domain.ladder import Ladder
+from leanladder.cli.table import WIDTH, advice_text, clock, ladder_text, plank, whole_deg
+from leanladder.domain.ladder import ColdAdvice, Ladder
 from leanladder.domain.weather import Origin
 
 MakeLadder = Callable[..., Ladder]
@@ -60,12 +60,13 @@ leanladder, engine 1, figures 0123456789ab."""
 
 STATES = """\
 Tyres as each lap ends, °C
+Loaded: outer 2 mm. Base: tread under it. Both and carcass weighted by load.
                outer 2 mm            skin
-Lap           l    c    r     l    c    r  carcass      gas      rim
-1   front    12   21   15    12   22   16       24       12       10
-    rear     13   22   16    14   22   16       25       13       11
-2   front    12   21   15    12   22   16       24       13       10
-    rear     13   22   16    14   22   16       25       14       11"""
+Lap           l    c    r     l    c    r   loaded     base  carcass      gas      rim
+1   front    12   21   15    12   22   16       13       15       24       12       10
+    rear     13   22   16    14   22   16       14       16       25       13       11
+2   front    12   21   15    12   22   16       13       15       24       13       10
+    rear     13   22   16    14   22   16       14       16       25       14       11"""
 
 
 def printed(ladder: Ladder, width: int = WIDTH) -> str:
@@ -142,3 +143,15 @@ def test_minutes_as_a_clock(minutes: float, shown: str) -> None:
 
 def test_states_through_depth(made_up: MakeLadder) -> None:
     assert states_text(made_up("lr", 2)) == STATES
+
+
+@pytest.mark.parametrize(
+    ("cold_bar", "minimum_bar", "words"),
+    [
+        (2.17, 2.0, "front: 2.17 bar at 9 °C reads 2.40 hot after lap 8."),
+        (2.0, 2.0, "front: 2.00 bar at 9 °C, the maker's minimum."),
+        (None, None, "front: no cold pressure."),
+    ],
+)
+def test_cold_pressure_for_a_hot_one(cold_bar: float | None, minimum_bar: float | None, words: str) -> None:
+    assert words in advice_text([ColdAdvice("front", 2.4, cold_bar, minimum_bar, 9.0, 8)])

@@ -88,6 +88,16 @@ def cold_pressure(text: str) -> ColdPressure:
     return ColdPressure(front_bar, rear_bar, _figure("--cold-pressure", text, set_c, _SET, form))
 
 
+def hot_pressure(text: str) -> tuple[float, float]:
+    """Return the wanted hot pressures of `2.5,2.4`: front, rear [bar]; raises InputError otherwise."""
+    form = "FRONT_BAR,REAR_BAR"
+    parts = text.split(",")
+    if len(parts) != 2:
+        raise _malformed("--hot-pressure", text, form, "For example 2.5,2.4.")
+    front_bar, rear_bar = (_figure("--hot-pressure", text, part, _PRESSURE, form) for part in parts)
+    return front_bar, rear_bar
+
+
 def place(text: str) -> tuple[float, float]:
     """Return latitude and longitude [deg] of `52.1,-1.0`; raises InputError for any other form.
 

@@ -39,6 +39,10 @@ MachineOption = Annotated[str, typer.Option("--machine", help="Machine, or a mac
 ColdPressureOption = Annotated[
     str | None, typer.Option("--cold-pressure", metavar="F,R@C", help="As set cold: bar, bar, at degC.")
 ]
+HotPressureOption = Annotated[
+    str | None,
+    typer.Option("--hot-pressure", metavar="F,R", help="Hot pressures wanted, bar: prints the cold ones."),
+]
 AltitudeOption = Annotated[float, typer.Option("--altitude", help="Altitude, m.")]
 StatesFlag = Annotated[
     bool, typer.Option("--states", help="Print the tyres' temperatures through depth too.")

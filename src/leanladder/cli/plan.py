@@ -37,6 +37,7 @@ def plan(
     surface: options.SurfaceOption = "ordinary",
     machine: options.MachineOption = "middleweight-sport",
     cold_pressure: options.ColdPressureOption = None,
+    hot_pressure: options.HotPressureOption = None,
     altitude: options.AltitudeOption = 0.0,
     states: options.StatesFlag = False,
     as_json: JsonFlag = False,
@@ -54,8 +55,9 @@ def plan(
         seen_dry=seen_dry, wind_mps=wind, cloud=cloud, place=place, at=at, start=start, laps=laps,
         rider=rider, surface=surface, machine=machine, cold_pressure=cold_pressure, altitude_m=altitude,
     )  # fmt: skip
+    wanted_bar = asking.wanted_hot_bar(hot_pressure)
     session, codes = asking.session(asked)
-    _answer(ladder.plan(session), codes, states=states, as_json=as_json)
+    _answer(ladder.plan(session), codes, wanted_bar, states=states, as_json=as_json)
 
 
 def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tuple[Notice, ...]:
@@ -67,17 +69,31 @@ def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tu
     return notices(missing, language, **figures) + ladder.warnings
 
 
-def _answer(ladder: Ladder, road_codes: Iterable[str], *, states: bool, as_json: bool) -> None:
+def _answer(
+    ladder: Ladder,
+    road_codes: Iterable[str],
+    wanted_bar: tuple[float, float] | None,
+    *,
+    states: bool,
+    as_json: bool,
+) -> None:
+    from leanladder.planning.pressure import cold_advice  # noqa: PLC0415  # only when needed
+
+    advice = () if wanted_bar is None else cold_advice(ladder, *wanted_bar)
     cautions = notices(ladder.cautions, language())
     warnings = all_warnings(ladder, road_codes, language())
     if as_json:
         from leanladder.interchange.ladder import ladder_object  # noqa: PLC0415  # only when needed
 
-        emit_json(ladder_object(ladder, cautions=cautions, warnings=warnings))
+        emit_json(ladder_object(ladder, cautions=cautions, warnings=warnings, advice=advice))
         return
     from leanladder.cli.table import ladder_text  # noqa: PLC0415  # only when needed
 
     printed = ladder_text(ladder, cautions=cautions, warnings=warnings, language=language())
+    if advice:
+        from leanladder.cli.table import advice_text  # noqa: PLC0415  # only when needed
+
+        printed += "\n\n" + advice_text(advice, language())
     if states:
         from leanladder.cli.states import states_text  # noqa: PLC0415  # only when needed
 

@@ -78,6 +78,11 @@ def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
     return made, codes
 
 
+def wanted_hot_bar(text: str | None) -> tuple[float, float] | None:
+    """Return the hot pressures asked for, front and rear [bar], None where none are."""
+    return None if text is None else ask.hot_pressure(text)
+
+
 class _Known(NamedTuple):
     """What was typed, as domain values, before the circuit is read."""
 

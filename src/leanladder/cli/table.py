@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import get_args
 
 from leanladder.domain.circuit import Circuit, Corner, Side
-from leanladder.domain.ladder import Ladder, Lap, Limit, Notice, Rung
+from leanladder.domain.ladder import ColdAdvice, Ladder, Lap, Limit, Notice, Rung
 from leanladder.domain.session import ColdPressure, Session, Start
 from leanladder.wording import text
 
@@ -300,3 +300,24 @@ def _wrapped(part: str, width: int) -> str:
             indent = "  " if line.startswith("- ") else ""
             lines += textwrap.wrap(line, width, subsequent_indent=indent)
     return "\n".join(lines)
+
+
+def advice_text(advice: Sequence[ColdAdvice], language: str = "en") -> str:
+    """Return the cold pressure for each wanted hot one, or why there is none."""
+    return "\n".join((f"{text('advice.title', language)}:", *(_advised(each, language) for each in advice)))
+
+
+def _advised(advice: ColdAdvice, language: str) -> str:
+    if advice.cold_bar is None:
+        code = "unknown"
+    else:
+        code = "at_minimum" if advice.cold_bar == advice.minimum_bar else "set"
+    return text(
+        f"advice.{code}",
+        language,
+        end=text(f"end.{advice.end}", language),
+        hot_bar=f"{advice.hot_bar:.2f}",
+        cold_bar="" if advice.cold_bar is None else f"{advice.cold_bar:.2f}",
+        set_c=_whole(advice.set_c),
+        lap=advice.lap,
+    )

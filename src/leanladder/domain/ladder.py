@@ -97,6 +97,21 @@ class Lap:
 
 
 @dataclass(frozen=True, slots=True)
+class ColdAdvice:
+    """The cold pressure [bar gauge] for a wanted hot one, at set_c [degC], by the gas at a lap's end.
+
+    minimum_bar is the tyre maker's; cold_bar is None where that is not known, and never below it.
+    """
+
+    end: Literal["front", "rear"]
+    hot_bar: float
+    cold_bar: float | None
+    minimum_bar: float | None
+    set_c: float
+    lap: int
+
+
+@dataclass(frozen=True, slots=True)
 class Notice:
     """A warning: a stable code and its text."""
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
-from leanladder.domain.ladder import Ladder, Lap, Notice, Rubber, Rung, TyreEnd
+from leanladder.domain.ladder import ColdAdvice, Ladder, Lap, Notice, Rubber, Rung, TyreEnd
 from leanladder.domain.session import Session, Start
 from leanladder.interchange.circuit import circuit_body
 from leanladder.interchange.envelope import envelope
@@ -15,16 +15,23 @@ SCHEMA = "leanladder.ladder/1"
 
 
 def ladder_object(
-    ladder: Ladder, *, cautions: Sequence[Notice], warnings: Sequence[Notice]
+    ladder: Ladder,
+    *,
+    cautions: Sequence[Notice],
+    warnings: Sequence[Notice],
+    advice: Sequence[ColdAdvice] = (),
 ) -> dict[str, Any]:
     """Return the leanladder.ladder/1 object of a ladder; figures as they are, none rounded.
 
-    cautions and warnings are given with their texts: what a ladder holds may be codes alone.
+    cautions and warnings are given with their texts: what a ladder holds may be codes alone. advice, if
+    asked for, adds the cold pressures for wanted hot ones.
     """
-    body = {
+    body: dict[str, Any] = {
         "circuit": circuit_body(ladder.session.circuit),
         "laps": [_lap(lap) for lap in ladder.laps],
     }
+    if advice:
+        body["cold_for_hot"] = {each.end: _advice(each) for each in advice}
     return envelope(
         SCHEMA,
         parameters=ladder.parameters,
@@ -54,6 +61,16 @@ def session_inputs(session: Session) -> dict[str, Any]:
         "weather": asdict(session.weather),
         "road": asdict(session.road),
         "cold_pressure": asdict(session.cold_pressure),
+    }
+
+
+def _advice(advice: ColdAdvice) -> dict[str, Any]:
+    return {
+        "hot_bar": advice.hot_bar,
+        "cold_bar": advice.cold_bar,
+        "minimum_bar": advice.minimum_bar,
+        "set_c": advice.set_c,
+        "lap": advice.lap,
     }
 
 

@@ -48,11 +48,12 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
     tables = shipped_tables() if tables is None else tables
     _check(session)
     place = setting(session, tables)
-    steps = list(ride(place, started(place), session.laps))
-    laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
+    steps = _ridden(place, started(place))
+    session_laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
+    laps = session_laps[: session.laps]
     said = [
         Notice(remark.code, wording.text(remark.code, "en", **remark.figures))
-        for remark in notices(place, laps)
+        for remark in notices(place, laps, session_laps)
     ]
     return Ladder(
         session=session,
@@ -101,13 +102,25 @@ def started(place: Setting) -> Wheels:
 
 def _warmed_up(place: Setting, cold: Wheels) -> Wheels:
     """The tyres after a session of the same riders on the same road from cold."""
-    needed = place.tables.margin["warm_session_min"]
-    state = cold
-    for step in ride(place, cold, MOST_LAPS):
-        state = step.ridden.heated.end
-        if step.minute + step.ridden.heated.time_s / 60.0 >= needed:
+    return next(step.ridden.heated.end for step in ride(place, cold, MOST_LAPS) if _warm(place, step))
+
+
+def _warm(place: Setting, step: Step) -> bool:
+    """Whether a lap ends what counts as a warmed-up session."""
+    return step.minute + step.ridden.heated.time_s / 60.0 >= place.tables.margin["warm_session_min"]
+
+
+def _ridden(place: Setting, start: Wheels) -> list[Step]:
+    """The laps asked for, and after few of them as many more as a session takes.
+
+    What a tyre will never reach, and which side stays cold, shows only then.
+    """
+    steps = []
+    for step in ride(place, start, MOST_LAPS):
+        steps.append(step)
+        if len(steps) >= place.session.laps and _warm(place, step):
             break
-    return state
+    return steps
 
 
 def ride(place: Setting, start: Wheels, laps: int) -> Iterator[Step]:

@@ -10,12 +10,19 @@ from leanladder.planning.setting import Setting
 from leanladder.planning.tables import Remark
 
 
-def notices(place: Setting, laps: tuple[Lap, ...]) -> tuple[Remark, ...]:
-    """Return the warnings of a planned session, the most urgent first."""
+def notices(
+    place: Setting, laps: tuple[Lap, ...], session_laps: tuple[Lap, ...] | None = None
+) -> tuple[Remark, ...]:
+    """Return the warnings of a planned session, the most urgent first.
+
+    laps are those asked for; session_laps, if given, go on to the end of a session where those are
+    few: what a tyre will never reach, and which side stays cold, shows only then.
+    """
+    session_laps = laps if session_laps is None else session_laps
     return (
-        *_idle_side(place, laps),
+        *_idle_side(place, session_laps),
         *_least_margin(place, laps),
-        *_never_in_range(place, laps),
+        *_never_in_range(place, session_laps),
         *_hot(place, laps),
     )
 
@@ -72,7 +79,7 @@ def _least_margin(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
 
 
 def _never_in_range(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
-    """A tyre that does not reach its range on either side in the laps asked for: unfit for the morning."""
+    """A tyre that does not reach its range anywhere in a session: unfit for the morning."""
     remarks = []
     for end, fitted in (("front", place.session.front), ("rear", place.session.rear)):
         low = fitted.tyre.working_low_c.value

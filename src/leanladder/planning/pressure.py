@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from leanladder.domain.errors import Fault, InputError
+from leanladder.domain.ladder import ColdAdvice, Ladder
 from leanladder.domain.tyre import Tyre
 from leanladder.engine import gas
 
@@ -30,3 +31,20 @@ def cold_for_hot(
         return None
     atmosphere = gas.atmosphere_bar(altitude_m)
     return max(gas.gauge_bar(hot_bar, gas_c, set_c, atmosphere), tyre.minimum_cold_bar)
+
+
+def cold_advice(ladder: Ladder, front_bar: float, rear_bar: float) -> tuple[ColdAdvice, ColdAdvice]:
+    """Return the cold pressures for wanted hot ones [bar gauge] at the end of the ladder's last lap.
+
+    They are for the temperature at which the ladder's own cold pressures were set. Raises
+    InputError for a hot pressure that cannot be meant.
+    """
+    session, last = ladder.session, ladder.laps[-1]
+    set_c, altitude_m = session.cold_pressure.set_c, session.weather.altitude_m
+    front, rear = session.front.tyre, session.rear.tyre
+    front_cold = cold_for_hot(front, front_bar, last.front_end.gas_c, set_c, altitude_m)
+    rear_cold = cold_for_hot(rear, rear_bar, last.rear_end.gas_c, set_c, altitude_m)
+    return (
+        ColdAdvice("front", front_bar, front_cold, front.minimum_cold_bar, set_c, last.lap),
+        ColdAdvice("rear", rear_bar, rear_cold, rear.minimum_cold_bar, set_c, last.lap),
+    )
