@@ -33,8 +33,8 @@ def test_a_file_with_a_base_changes_only_what_it_names(tmp_path: Path) -> None:
 
 def test_an_inline_table_brings_its_own_spread_and_source(tmp_path: Path) -> None:
     path = tmp_path / "mine.toml"
-    line = 'tread_m = { value = 0.006, unit = "m", spread = 0.0001, low = 0.005, high = 0.007, source = "gauge" }'
-    path.write_text(HEAD + f"[front]\n{line}\n", encoding="utf-8")
+    table = 'value = 0.006, unit = "m", spread = 0.0001, low = 0.005, high = 0.007, source = "gauge"'
+    path.write_text(HEAD + f"[front]\ntread_m = {{ {table} }}\n", encoding="utf-8")
     tread = tyre_family(str(path)).front.tread_m
     assert (tread.value, tread.spread, tread.low, tread.high) == (0.006, 0.0001, 0.005, 0.007)
     assert tread.source == "gauge"

@@ -18,11 +18,11 @@ from leanladder.domain.circuit import Circuit
 from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.engine.grip import Floats
-from leanladder.engine.tyre_thermal import LAYER_BASE, LAYER_CARCASS, third_c
+from leanladder.engine.tyre_thermal import LAYER_BASE, LAYER_CARCASS, LAYER_SKIN, LAYER_TREAD, third_c
 from leanladder.importers import read_outline
 from leanladder.interchange.notes import read_notes
 from leanladder.planning.circuits import build
-from leanladder.planning.ladder import Step, ride, started
+from leanladder.planning.ladder import Step, loaded, ride, started
 from leanladder.planning.riding import Caps, Heated, Wheels, caps_on_arrival
 from leanladder.planning.rubber import RIBS
 from leanladder.planning.setting import Setting, setting
@@ -123,15 +123,12 @@ def caps_of(place: Setting, wheels: Wheels) -> Caps:
     return caps_on_arrival(place, np.tile(wheels.front, (corners, 1)), np.tile(wheels.rear, (corners, 1)))
 
 
-def layer(state: Floats, which: int, load_s: Floats) -> float:
-    """Load-weighted temperature of a layer [degC]."""
-    return float(state[which * RIBS : (which + 1) * RIBS] @ load_s / load_s.sum())
-
-
 def depths(place: Setting, heated: Heated) -> Iterator[float]:
     """Carcass and tread base above the outer 2 mm, all weighted by load, front and rear [K]."""
     share = place.front.crown.skin_share
     for state, load_s in zip(heated.end, heated.load_s, strict=True):
-        surface = share * layer(state, 0, load_s) + (1.0 - share) * layer(state, 1, load_s)
-        yield layer(state, LAYER_CARCASS, load_s) - surface
-        yield layer(state, LAYER_BASE, load_s) - surface
+        surface = share * loaded(state, LAYER_SKIN, load_s) + (1.0 - share) * loaded(
+            state, LAYER_TREAD, load_s
+        )
+        yield loaded(state, LAYER_CARCASS, load_s) - surface
+        yield loaded(state, LAYER_BASE, load_s) - surface

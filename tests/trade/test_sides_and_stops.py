@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 import pytest
 from tests.trade.rides import (
@@ -11,15 +13,15 @@ from tests.trade.rides import (
     Morning,
     arrivals,
     caps_of,
-    layer,
     physics,
     run,
     session,
 )
 
 from leanladder.domain.session import Start
+from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import LAYER_CARCASS
-from leanladder.planning.ladder import plan, ride, started
+from leanladder.planning.ladder import loaded, plan, ride, started
 from leanladder.planning.riding import Wheels
 from leanladder.planning.setting import Setting, setting
 from leanladder.planning.tables import shipped_tables
@@ -57,24 +59,35 @@ def test_t9_its_turn_has_the_least_margin_and_is_flagged() -> None:
     assert "seldom_used_side" in {warning.code for warning in ladder.warnings}
 
 
+@dataclass(frozen=True)
+class Stop:
+    """After a stop: load-weighted carcass excess, front and rear [K], and the busy side's cap [deg]."""
+
+    carcass_k: Floats
+    cap_deg: float
+
+
 @pytest.fixture(scope="module")
-def stops() -> dict[str, object]:
-    """Load-weighted carcass excess and cap (least of all four, busy side) after stops of some minutes."""
-    asked = session(STILL, "experienced", 1)
-    place = setting(asked, shipped_tables())
-    soaked = started(place)
-    load_s = _load_s(place, soaked)
-    found: dict[str, object] = {"soaked_cap": _busy_cap(place, soaked)}
-    for minutes in (0.0, 10.0, 40.0, 75.0):
-        stop = setting(
-            session(STILL, "experienced", 1, start=Start("stopped", off_min=minutes)), shipped_tables()
-        )
-        wheels = started(stop)
-        carcass = [
-            layer(state, LAYER_CARCASS, load) - STILL.air_c
+def soaked_cap_deg() -> float:
+    """The cap, least of all four, of tyres soaked at the air's temperature."""
+    place = setting(session(STILL, "experienced", 1), shipped_tables())
+    return _busy_cap(place, started(place))
+
+
+@pytest.fixture(scope="module")
+def stops() -> dict[int, Stop]:
+    """What stops of so many minutes leave of a warmed-up session, in still air and shade."""
+    place = setting(session(STILL, "experienced", 1), shipped_tables())
+    load_s = _load_s(place, started(place))
+    found = {}
+    for minutes in (0, 10, 40, 75):
+        start = Start("stopped", off_min=float(minutes))
+        wheels = started(setting(session(STILL, "experienced", 1, start=start), shipped_tables()))
+        excess = [
+            loaded(state, LAYER_CARCASS, load) - STILL.air_c
             for state, load in zip(wheels, load_s, strict=True)
         ]
-        found[f"{minutes:.0f}"] = (np.array(carcass), _busy_cap(place, wheels))
+        found[minutes] = Stop(np.array(excess), _busy_cap(place, wheels))
     return found
 
 
@@ -91,22 +104,21 @@ def _busy_cap(place: Setting, wheels: Wheels) -> float:
     return float(caps_of(place, wheels).cap[busy].mean())
 
 
-def test_t10_lunch_takes_all_of_it(stops: dict[str, object]) -> None:
-    assert stops["75"][1] - stops["soaked_cap"] <= 2.0  # type: ignore[index,operator]
+def test_t10_lunch_takes_all_of_it(stops: dict[int, Stop], soaked_cap_deg: float) -> None:
+    assert stops[75].cap_deg - soaked_cap_deg <= 2.0
 
 
-def test_t10_forty_minutes_leave_a_sixth_of_the_heat(stops: dict[str, object]) -> None:
-    carcass, warm = stops["40"][0], stops["0"][0]  # type: ignore[index]
-    assert np.all(carcass / warm <= 1.0 / 6.0)
+def test_t10_forty_minutes_leave_a_sixth_of_the_heat(stops: dict[int, Stop]) -> None:
+    assert np.all(stops[40].carcass_k / stops[0].carcass_k <= 1.0 / 6.0)
 
 
-def test_t10_forty_minutes_leave_a_quarter_of_the_cap(stops: dict[str, object]) -> None:
-    soaked = stops["soaked_cap"]
-    assert (stops["40"][1] - soaked) / (stops["0"][1] - soaked) <= 0.25  # type: ignore[index,operator]
+def test_t10_forty_minutes_leave_a_quarter_of_the_cap(stops: dict[int, Stop], soaked_cap_deg: float) -> None:
+    left, whole = (stops[minutes].cap_deg - soaked_cap_deg for minutes in (40, 0))
+    assert left / whole <= 0.25
 
 
-def test_t10_ten_minutes_leave_two_fifths(stops: dict[str, object]) -> None:
-    assert np.all(stops["10"][0] / stops["0"][0] >= 0.4)  # type: ignore[index]
+def test_t10_ten_minutes_leave_two_fifths(stops: dict[int, Stop]) -> None:
+    assert np.all(stops[10].carcass_k / stops[0].carcass_k >= 0.4)
 
 
 HOT = Morning(45.0, 65.0, sun_w_m2=HOT_SUN_W_M2)
