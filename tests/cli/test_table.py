@@ -31,26 +31,26 @@ Lap 2    1:44 (17T|[|21/)]|22#) |22o)
 Lap 3    3:28 (20/|[|24#)]|25o) |25@)
 Lap 4    5:12 (23#|[|27o)]|28@) |28T)
 
-Least margin at usual lean: turn 2, right, laps 1 to 4, where grip carries 20° less.
-
 What sets the limit: o front grip, @ rear grip, # caution card, T top of level, / clearance.
 Shape: (   | left, |   ) right, [   ] least margin this lap.
 Blank: the lap starts behind this turn.
 
-Turns: 1 Kiln, 2 Teasel, 3 Tollgate, 4 Barley.
+Least margin at usual lean: turn 2, right, laps 1 to 4.
+
+Warnings:
+- Turn 1, left, has the least margin, from lap 1. Respect this turn.
 
 Straights: laps 1 to 2 coach's pace only; laps 3 to 4 as usual.
 
-Shoulder not in yet: left up to lap 3; right up to lap 1.
+Turns: 1 Kiln, 2 Teasel, 3 Tollgate, 4 Barley.
+
+Shoulder below its working range: left, laps 2 to 3; right, lap 1.
 
 Hot pressure, bar gauge, at the end of the lap:
 Lap       1    2    3    4
 front  2.13 2.16 2.19 2.22
 rear   1.94 1.98 2.02 2.06
 Set cold: front 2.10, rear 1.90 at 15 °C.
-
-Warnings:
-- Turn 1, left, has the least margin, from lap 1. Respect this turn.
 
 Cautions:
 - Dry only. Rain or damp voids it.
@@ -104,6 +104,17 @@ def test_each_lap_has_one_clamp_and_it_is_the_least_margins(made_up: MakeLadder)
         assert re.findall(r"\[([^\]]*)\]", row) == [planks[lap.least_margin - 1]]
 
 
+def test_a_shoulder_that_cools_is_not_said_to_warm(made_up: MakeLadder) -> None:
+    ladder = made_up("lr", 4)
+    laps = tuple(
+        replace(lap, rungs=tuple(replace(rung, shoulder_in=lap.lap in (1, 3)) for rung in lap.rungs))
+        for lap in ladder.laps
+    )
+    shown = printed(replace(ladder, laps=laps))
+    expected = "below its working range: left, lap 2; left, lap 4; right, lap 2; right, lap 4."
+    assert expected in " ".join(shown.split())
+
+
 def test_sides_differ_by_shape_alone(made_up: MakeLadder) -> None:
     text = printed(made_up("lr", 2))
     grid = next(line for line in text.splitlines() if line.startswith("Lap 1 "))
@@ -154,4 +165,6 @@ def test_states_through_depth(made_up: MakeLadder) -> None:
     ],
 )
 def test_cold_pressure_for_a_hot_one(cold_bar: float | None, minimum_bar: float | None, words: str) -> None:
-    assert words in advice_text([ColdAdvice("front", 2.4, cold_bar, minimum_bar, 9.0, 8)])
+    advised = advice_text([ColdAdvice("front", 2.4, cold_bar, minimum_bar, 9.0, 8)])
+    assert words in advised
+    assert max(map(len, advised.splitlines())) <= WIDTH

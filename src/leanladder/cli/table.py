@@ -11,6 +11,7 @@ import math
 import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
+from operator import itemgetter
 from typing import get_args
 
 from leanladder.domain.circuit import Circuit, Corner, Side
@@ -38,13 +39,13 @@ def ladder_text(
     parts = [
         _head(ladder, language),
         *_blocks(ladder, language, width),
-        _least(ladder, language),
         _legend(ladder, language),
-        _names(ladder, language),
+        _least(ladder, language),
+        _listed("table.warnings", warnings, language),
         _straights(ladder, language),
+        _names(ladder, language),
         _shoulders(ladder, language),
         _pressures(ladder, language, width),
-        _listed("table.warnings", warnings, language),
         _listed("table.cautions", cautions, language),
         text("table.engine", language, engine=ladder.engine, parameters=ladder.parameters),
     ]
@@ -188,24 +189,18 @@ def _names(ladder: Ladder, language: str) -> str:
 
 
 def _least(ladder: Ladder, language: str) -> str:
-    """Say which turn has least margin, run of laps by run of laps, and the worst of each run."""
+    """Say which turn has least margin, run of laps by run of laps.
+
+    Without figures: what grip alone would carry lies above the limit, and must not stand beside it.
+    """
+    sides = {corner.number: corner.side for corner in ladder.session.circuit.corners}
     parts = []
     for number, group in groupby(ladder.laps, key=lambda lap: lap.least_margin):
-        laps = list(group)
-        rungs = [rung for lap in laps for rung in lap.rungs if rung.number == number]
-        if rungs:
-            worst = min(rungs, key=lambda rung: rung.margin_deg)
-            code = "least_less" if worst.margin_deg < 0.0 else "least_more"
-            parts.append(
-                text(
-                    f"table.{code}",
-                    language,
-                    number=number,
-                    side=text(f"side.{worst.side}", language),
-                    laps=_lap_range(laps[0].lap, laps[-1].lap, language),
-                    deg=abs(math.floor(worst.margin_deg)),
-                )
-            )
+        laps = [lap.lap for lap in group]
+        if number in sides:
+            where = _lap_range(laps[0], laps[-1], language)
+            side = text(f"side.{sides[number]}", language)
+            parts.append(text("table.least_of", language, number=number, side=side, laps=where))
     return f"{text('table.least', language)}: {'; '.join(parts)}." if parts else ""
 
 
@@ -231,15 +226,16 @@ def _lap_range(first: int, last: int, language: str) -> str:
 
 
 def _shoulders(ladder: Ladder, language: str) -> str:
-    """Say up to which lap each shoulder is not in its range yet."""
+    """Say on which laps each shoulder is below its working range; after warmers those are the later ones."""
     parts = []
     for side in _SIDES:
-        late = [
-            lap.lap for lap in ladder.laps for rung in lap.rungs if rung.side == side and not rung.shoulder_in
-        ]
-        if late:
-            name = text(f"side.{side}", language)
-            parts.append(text("table.shoulders_until", language, side=name, lap=max(late)))
+        below = [any(rung.side == side and not rung.shoulder_in for rung in lap.rungs) for lap in ladder.laps]
+        name = text(f"side.{side}", language)
+        for is_below, group in groupby(zip(below, ladder.laps, strict=True), key=itemgetter(0)):
+            laps = [lap.lap for _, lap in group]
+            if is_below:
+                where = _lap_range(laps[0], laps[-1], language)
+                parts.append(text("table.shoulders_of", language, side=name, laps=where))
     return f"{text('table.shoulders', language)}: {'; '.join(parts) or text('table.shoulders_in', language)}."
 
 
@@ -303,8 +299,9 @@ def _wrapped(part: str, width: int) -> str:
 
 
 def advice_text(advice: Sequence[ColdAdvice], language: str = "en") -> str:
-    """Return the cold pressure for each wanted hot one, or why there is none."""
-    return "\n".join((f"{text('advice.title', language)}:", *(_advised(each, language) for each in advice)))
+    """Return the cold pressure for each wanted hot one, or why there is none, within WIDTH."""
+    lines = (f"{text('advice.title', language)}:", *(_advised(each, language) for each in advice))
+    return _wrapped("\n".join(lines), WIDTH)
 
 
 def _advised(advice: ColdAdvice, language: str) -> str:
