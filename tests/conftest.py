@@ -14,6 +14,11 @@ settings.register_profile(
 settings.load_profile("leanladder")
 
 ROOT = Path(__file__).resolve().parents[1]
+# The engine settles where compiled code is kept as it is imported: before any fixture runs. Compiled code
+# is keyed by its sources, so it is kept from run to run, or every command would compile again. Each
+# worker has its own: the compiler's cache does not lock, and two that write at once may mix their files.
+KEPT = ROOT / ".pytest_cache" / "leanladder" / os.environ.get("PYTEST_XDIST_WORKER", "alone")
+os.environ["LEANLADDER_HOME"] = str(KEPT)
 
 
 def _shared() -> Path | None:
@@ -48,8 +53,7 @@ def _own_home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
         if name not in {"LEANLADDER_SHARED", "LEANLADDER_REQUIRE_SHARED"}:
             monkeypatch.delenv(name)
     home = tmp_path_factory.mktemp("home")
-    # Compiled code is keyed by its sources: kept from run to run, or every command would compile again.
-    compiled = ROOT / ".pytest_cache" / "leanladder"
+    compiled = KEPT / "cache"
     compiled.mkdir(parents=True, exist_ok=True)
     (home / "cache").symlink_to(compiled)
     monkeypatch.setenv("LEANLADDER_HOME", str(home))

@@ -254,7 +254,7 @@ def _rung(place: Setting, step: Step, index: int) -> Rung:
         plan_lean_deg=lean_deg,
         plan_bike_deg=bike_deg,
         cap_reached=reached,
-        speed_kmh=float(ridden.speeds[point]) * 3.6,
+        speed_kmh=_held_mps(float(ridden.speeds[point]), lean, math.radians(lean_deg)) * 3.6,
         limited_by=limit,
         plan_limited_by=limit if reached else _plan_limit(int(ridden.codes[point]), limit),
         reason=wording.text(limit, rubber_c=math.floor(told), side=corner.side),
@@ -264,6 +264,11 @@ def _rung(place: Setting, step: Step, index: int) -> Rung:
         front=front,
         rear=rear,
     )
+
+
+def _held_mps(speed_mps: float, lean: float, held: float) -> float:
+    """The speed on the same radius at a lean [rad] that the cap may have held to a hair less."""
+    return speed_mps if held >= lean else speed_mps * math.sqrt(math.tan(held) / math.tan(lean))
 
 
 def _shoulder_in(place: Setting, shoulders: Mapping[str, float]) -> bool:
