@@ -36,6 +36,7 @@ Shape: (   | left, |   ) right, [   ] least margin this lap.
 Blank: the lap starts behind this turn.
 
 Least margin at usual lean: turn 2, right, laps 1 to 4.
+Lap 1, turn 2, limit 18°. The caution card sets it.
 
 Warnings:
 - Turn 1, left, has the least margin, from lap 1. Respect this turn.
@@ -102,6 +103,20 @@ def test_each_lap_has_one_clamp_and_it_is_the_least_margins(made_up: MakeLadder)
     for row, lap in zip(rows, moved.laps, strict=True):
         planks = re.findall(r"\(\d\d.\||\|\d\d.\)", row)
         assert re.findall(r"\[([^\]]*)\]", row) == [planks[lap.least_margin - 1]]
+
+
+def test_each_turn_with_least_margin_says_why_once(made_up: MakeLadder) -> None:
+    ladder = made_up("rrlrr", 4)
+    turns = (1, 3, 3, 1)
+    laps = tuple(replace(lap, least_margin=turn) for lap, turn in zip(ladder.laps, turns, strict=True))
+    shown = printed(replace(ladder, laps=laps)).splitlines()
+    place = next(row for row, line in enumerate(shown) if line.startswith("Least margin"))
+    assert shown[place : place + 4] == [
+        "Least margin at usual lean: turn 1, right, lap 1; turn 3, left, laps 2 to 3; turn 1, right, lap 4.",
+        "Lap 1, turn 1, limit 18°. The caution card sets it.",
+        "Lap 2, turn 3, limit 18°. The caution card sets it.",
+        "",
+    ]
 
 
 def test_a_shoulder_that_cools_is_not_said_to_warm(made_up: MakeLadder) -> None:

@@ -189,19 +189,35 @@ def _names(ladder: Ladder, language: str) -> str:
 
 
 def _least(ladder: Ladder, language: str) -> str:
-    """Say which turn has least margin, run of laps by run of laps.
+    """Say which turn has least margin, run of laps by run of laps, and why each may lean so little.
 
-    Without figures: what grip alone would carry lies above the limit, and must not stand beside it.
+    Without margins: what grip alone would carry lies above the limit, and must not stand beside it.
     """
-    sides = {corner.number: corner.side for corner in ladder.session.circuit.corners}
     parts = []
+    whys: dict[int, str] = {}
     for number, group in groupby(ladder.laps, key=lambda lap: lap.least_margin):
-        laps = [lap.lap for lap in group]
-        if number in sides:
-            where = _lap_range(laps[0], laps[-1], language)
-            side = text(f"side.{sides[number]}", language)
-            parts.append(text("table.least_of", language, number=number, side=side, laps=where))
-    return f"{text('table.least', language)}: {'; '.join(parts)}." if parts else ""
+        laps = list(group)
+        rung = next((rung for rung in laps[0].rungs if rung.number == number), None)
+        if rung is None:
+            continue
+        where = _lap_range(laps[0].lap, laps[-1].lap, language)
+        side = text(f"side.{rung.side}", language)
+        parts.append(text("table.least_of", language, number=rung.number, side=side, laps=where))
+        whys.setdefault(rung.number, _why(rung, laps[0].lap, language))
+    return (
+        "\n".join((f"{text('table.least', language)}: {'; '.join(parts)}.", *whys.values())) if parts else ""
+    )
+
+
+def _why(rung: Rung, lap: int, language: str) -> str:
+    return text(
+        "table.least_why",
+        language,
+        number=rung.number,
+        lap=lap,
+        limit_deg=whole_deg(rung.cap_bike_deg),
+        reason=rung.reason,
+    )
 
 
 def _straights(ladder: Ladder, language: str) -> str:
