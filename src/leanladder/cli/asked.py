@@ -18,6 +18,8 @@ _WARMERS_ON = Allowed("min", 0.0, 240.0)
 _OFF = Allowed("min", 0.0, 600.0)
 _PRESSURE = Allowed("bar", 0.8, 4.0)
 _SET = Allowed("degC", -20.0, 60.0)
+_HOT = Allowed("bar", 1.0, 4.5)  # the range of planning.pressure
+_DATE_LENGTH = len("2026-04-12")
 
 _OPTION_OF = {
     "air_c": "--air",
@@ -94,7 +96,7 @@ def hot_pressure(text: str) -> tuple[float, float]:
     parts = text.split(",")
     if len(parts) != 2:
         raise _malformed("--hot-pressure", text, form, "For example 2.5,2.4.")
-    front_bar, rear_bar = (_figure("--hot-pressure", text, part, _PRESSURE, form) for part in parts)
+    front_bar, rear_bar = (_figure("--hot-pressure", text, part, _HOT, form) for part in parts)
     return front_bar, rear_bar
 
 
@@ -114,10 +116,12 @@ def place(text: str) -> tuple[float, float]:
 def moment(text: str, zone: str | None) -> datetime:
     """Return the aware time of an ISO 8601 text; one without an offset is local time in the zone.
 
-    Raises InputError for any other form, for a time without an offset where no zone is known, and
-    for a local time that the clocks skip.
+    Raises InputError for any other form, for a date without a time of day, for a time without an
+    offset where no zone is known, and for a local time that the clocks skip.
     """
     try:
+        if len(text) <= _DATE_LENGTH:  # else a date alone would mean midnight
+            raise ValueError(text)
         found = datetime.fromisoformat(text)
     except ValueError:
         form = "ISO 8601, as in 2026-04-12T09:40"

@@ -20,19 +20,35 @@ JsonFlag = Annotated[bool, typer.Option("--json", help="Print one JSON object an
 _IN_FORCE: ContextVar[Mapping[str, settings.Setting] | None] = ContextVar("settings_in_force", default=None)
 
 
+# Control characters but for the line's end: a name out of a file must not steer the terminal.
+_STEERING = dict.fromkeys({*range(32), *range(127, 160)} - {ord("\n")}, "\N{REPLACEMENT CHARACTER}")
+
+
+def plain(text: str) -> str:
+    """Return text without characters that steer a terminal."""
+    return text.translate(_STEERING)
+
+
 def emit(text: str) -> None:
     """Print a command's whole answer; called once, last, so that a failure leaves stdout empty."""
     if isinstance(sys.stdout, io.TextIOWrapper):
         sys.stdout.reconfigure(errors="replace")
-    sys.stdout.write(text if text.endswith("\n") else text + "\n")
+    _write(plain(text) if text.endswith("\n") else plain(text) + "\n")
 
 
 def emit_json(answer: Mapping[str, Any]) -> None:
     """Print a command's answer as JSON, in UTF-8 whatever the terminal speaks (RFC 8259)."""
     text = dump(answer)
     if isinstance(sys.stdout, io.TextIOWrapper):
-        sys.stdout.reconfigure(encoding="utf-8")
-    sys.stdout.write(text + "\n")
+        sys.stdout.reconfigure(encoding="utf-8", errors="replace")
+    _write(text + "\n")
+
+
+def _write(text: str) -> None:
+    # None where the caller closed it; the stub of the standard library leaves that out.
+    if sys.stdout is None:
+        raise InputError("standard output is closed.", Fault(remedy="Send the answer to a file or a pipe."))
+    sys.stdout.write(text)
 
 
 def put_in_force(flags: Mapping[str, str | None]) -> Mapping[str, settings.Setting]:

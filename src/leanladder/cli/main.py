@@ -7,6 +7,8 @@ leanladder.error/1 object.
 
 from __future__ import annotations
 
+import errno
+import itertools
 import json
 import logging
 import os
@@ -21,7 +23,7 @@ import typer.main
 
 from leanladder import __version__, settings
 from leanladder.cli.circuit import circuit
-from leanladder.cli.common import put_in_force
+from leanladder.cli.common import plain, put_in_force
 from leanladder.cli.config import config
 from leanladder.cli.example import example
 from leanladder.cli.guide import guide
@@ -34,6 +36,9 @@ from leanladder.interchange.errors import error_object
 COMMANDS: tuple[Callable[..., None], ...] = (circuit, plan, guide, example, config, schema)
 
 INTERRUPTED = 130
+# What the library says of a value that is none, and in plain words.
+_KINDS = {"a valid number": "a number", "a valid integer": "a whole number"}
+_NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
 
 app = typer.Typer(
     name="leanladder",
@@ -82,6 +87,7 @@ def _run(arguments: list[str]) -> int:  # noqa: PLR0911  # one return a way to e
     # Not by the library's own runner, which turns an interrupt and a closed pipe into exits of its own.
     command = typer.main.get_command(app)
     try:
+        check_given(arguments)
         with command.make_context("leanladder", list(arguments)) as context:
             command.invoke(context)
         sys.stdout.flush()
@@ -96,14 +102,53 @@ def _run(arguments: list[str]) -> int:  # noqa: PLR0911  # one return a way to e
     except BrokenPipeError:
         return _reader_left()
     except Exception as error:  # noqa: BLE001  # whatever else is our fault, told in one line
-        return _fail(_our_fault(error), arguments)
+        return _fail(_unwritten(error) or _our_fault(error), arguments)
     return 0
+
+
+def check_given(arguments: Sequence[str]) -> None:
+    """Raise InputError for an option given twice, or an empty text, before anything is read of them.
+
+    Of two the last would win in silence, and an empty path would mean the folder one stands in.
+    """
+    seen: set[str] = set()
+    for word in itertools.takewhile(lambda word: word != "--", arguments):
+        name, equals, value = word.partition("=")
+        if not word.startswith("--"):
+            name, equals, value = "", "=", word
+        if equals and not value:
+            fault = Fault(None, None, name or None, "", None, "Leave it out, or say what is meant.")
+            raise InputError("an empty text was given.", fault)
+        if name in seen:
+            raise InputError(f"{name} is given twice.", Fault(None, None, name, None, None, "Give it once."))
+        seen |= {name} - {""}
+
+
+def _unwritten(error: Exception) -> InputError | None:
+    """Return what to tell where the answer found no room, None for anything else."""
+    if not isinstance(error, OSError) or error.errno not in _NO_ROOM:
+        return None
+    what = f"the answer cannot be written ({os.strerror(error.errno)})."
+    return InputError(what, Fault(remedy="Free some room, or send it elsewhere."))
 
 
 def _usage(error: typer.TyperException, arguments: list[str]) -> InputError:
     command = _name_of(arguments)
     shown = f"leanladder {command} --help" if command else "leanladder --help"
-    return InputError(error.format_message(), Fault(remedy=f"`{shown}` lists what it takes."))
+    remedy = f"`{shown}` lists what it takes."
+    message = error.format_message()
+    kind = next((word for found, word in _KINDS.items() if found in message), None)
+    options = (word for word in arguments if word.startswith("--"))
+    option = next((word for word in options if f"'{_option(word)}'" in message), None)
+    if kind is None or option is None:
+        return InputError(message, Fault(remedy=remedy))
+    _, equals, value = option.partition("=")
+    value = value if equals else arguments[arguments.index(option) + 1]
+    return InputError(f"{value!r} is not {kind}.", Fault(None, None, _option(option), value, kind, remedy))
+
+
+def _option(word: str) -> str:
+    return word.partition("=")[0]
 
 
 def _name_of(arguments: list[str]) -> str:
@@ -135,7 +180,7 @@ def _fail(error: LeanladderError, arguments: list[str], exit_code: int | None = 
         body: dict[str, Any] = error_object(error) | {"exit_code": code}
         text = json.dumps(body, ensure_ascii=True, indent=2)
     else:
-        text = f"leanladder: {error}"
+        text = plain(f"leanladder: {error}")
     print(text, file=sys.stderr)  # noqa: T201  # the one place that tells of a failure
     return code
 

@@ -61,12 +61,15 @@ def plan(
 
 
 def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tuple[Notice, ...]:
-    """Return the ladder's warnings, after those of the road that it does not hold itself."""
+    """Return what was done to the circuit's line, the road's warnings, then the ladder's own."""
+    from leanladder.domain.ladder import Notice  # noqa: PLC0415  # numpy: only when needed
+
+    remarks = tuple(Notice("circuit_remark", remark) for remark in ladder.session.circuit.remarks)
     held = {warning.code for warning in ladder.warnings}
     missing = [code for code in road_codes if code not in held]
     road = ladder.session.road
     figures = {"shaded_c": math.floor(road.shaded_c), "track_c": math.floor(road.open_c)}
-    return notices(missing, language, **figures) + ladder.warnings
+    return remarks + notices(missing, language, **figures) + ladder.warnings
 
 
 def _answer(

@@ -57,6 +57,12 @@ def joined(parts: Sequence[FoundLine]) -> list[FoundLine]:
     return done
 
 
+def one_line(name: str) -> str:
+    """Return a name as it may stand in a line of text: no breaks, no control characters, 80 at most."""
+    plain = "".join(mark if mark.isprintable() else " " for mark in name)
+    return " ".join(plain.split())[:80]
+
+
 def complete(heights: Sequence[float | None]) -> bool:
     """Return whether every point has its height."""
     return bool(heights) and all(height is not None for height in heights)

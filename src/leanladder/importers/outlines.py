@@ -9,7 +9,7 @@ import numpy as np
 
 from leanladder.domain.circuit import Outline
 from leanladder.domain.errors import Fault, InputError
-from leanladder.importers.lines import FoundLine, complete, longest
+from leanladder.importers.lines import FoundLine, complete, longest, one_line
 
 FEWEST = 3
 
@@ -20,7 +20,7 @@ def outline_of(path: Path, found: Sequence[FoundLine], name: str) -> Outline:
     check_points(path, line.points)
     heights = np.array(line.heights, dtype=np.float64) if complete(line.heights) else None
     return Outline(
-        name=line.name or name or path.stem,
+        name=line.name or name or one_line(path.stem),
         frame="degrees",
         points=np.array(line.points, dtype=np.float64),
         elevation_m=heights,

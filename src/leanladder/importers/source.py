@@ -16,11 +16,7 @@ MOST_POINTS = 50_000
 
 def head(path: Path) -> bytes:
     """Return the first 4 KiB of a text file; raises InputError for what can be none."""
-    if path.is_dir():
-        fault = Fault(str(path), remedy="Name the circuit's file within it.")
-        raise InputError("this is a folder, not a file.", fault)
-    if path.exists() and not path.is_file():
-        raise InputError("this is no ordinary file.", Fault(str(path)))
+    _check_kind(path)
     start = next(pieces(path), b"")[:HEAD_BYTES]
     if not start.strip(b"\xef\xbb\xbf \t\r\n"):
         raise InputError("the file is empty.", Fault(str(path), remedy="Export the circuit again."))
@@ -28,6 +24,20 @@ def head(path: Path) -> bytes:
         fault = Fault(str(path), remedy="Export the circuit as GPX, GeoJSON or CSV; unpack an archive first.")
         raise InputError("this is a binary file, not text.", fault)
     return start
+
+
+def _check_kind(path: Path) -> None:
+    """Raise InputError for a folder, a device, and a path that cannot even be looked up."""
+    try:
+        folder, special = path.is_dir(), path.exists() and not path.is_file()
+    except OSError as error:  # a name that is too long, a folder that may not be entered
+        raise InputError(_reason(error), Fault(str(path), remedy="Check the name and the folder.")) from None
+    if folder:
+        fault = Fault(str(path), remedy="Name the circuit's file within it.")
+        raise InputError("this is a folder, not a file.", fault)
+    if special:
+        fault = Fault(str(path), remedy="Save the circuit as a file and name that.")
+        raise InputError("this is no ordinary file.", fault)
 
 
 def pieces(path: Path) -> Iterator[bytes]:
@@ -76,9 +86,9 @@ def _reason(error: OSError) -> str:
 
 def _nearest_file(path: Path) -> str | None:
     """Return a remedy that names the file beside it with the nearest name, if there is one."""
-    if path.exists():
-        return None
     try:
+        if path.exists():
+            return None
         beside = [item.name for item in path.parent.iterdir() if item.is_file()]
     except OSError:
         return "Check the folder's name."

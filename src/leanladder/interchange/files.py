@@ -37,7 +37,10 @@ def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...
     written. If one cannot be written, those written before are taken away again.
     """
     paths = tuple(folder / name for name in contents)
-    taken = next((path for path in paths if path.exists()), None)
+    try:
+        taken = next((path for path in paths if path.exists()), None)
+    except OSError as error:
+        raise _unwritable(folder, error) from None
     if taken is not None:
         remedy = "Name another folder, or move the file away."
         raise InputError("this file is there already; nothing was written.", Fault(str(taken), remedy=remedy))

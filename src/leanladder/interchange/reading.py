@@ -90,6 +90,8 @@ def _parsed(path: Path, text: str) -> dict[str, Any]:
         last = len(text.splitlines())
         line = (int(place[1]) if place[1] else last) if place else None
         what = _AT_LINE.sub("", str(error)).strip()
+        if not isinstance(error, tomllib.TOMLDecodeError):
+            what = "a number has too many digits"
         remedy = "A line reads `key = value`; texts stand in double quotes."
         raise InputError(f"this is not TOML: {what}.", Fault(str(path), line, remedy=remedy)) from None
     except RecursionError:

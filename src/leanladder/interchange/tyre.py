@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from itertools import pairwise
 from typing import Annotated, Literal
 
@@ -9,6 +10,7 @@ from pydantic import AfterValidator, Field
 from pydantic_core import PydanticCustomError
 
 from leanladder.domain.errors import Fault, InputError
+from leanladder.domain.parameter import Parameter
 from leanladder.domain.tyre import Compound, GripPoint, Tyre, TyreFamily
 from leanladder.interchange.figures import Figure, Figures, figure, merged
 from leanladder.interchange.ranges import Allowed
@@ -18,6 +20,8 @@ SCHEMA = "tyre/1"
 # tyre/1 is the first version: there is nothing to bring up to it yet.
 UPGRADERS: Upgraders = {}
 FEWEST_GRIP_POINTS = 3
+# Filled rubber has 0.7 to 1.9e-7 m2/s (handbooks, from memory); steps of the heat kernel hold up to here.
+FASTEST_M2_S = 2.5e-7
 _RUBBER = Allowed("degC", -30.0, 180.0)
 _GRIP = Allowed("-", 0.2, 2.5)
 
@@ -70,7 +74,7 @@ class TyreIn(Figures):
     width_m: Figure = figure("m", 0.06, 0.30)
     rolling_radius_m: Figure = figure("m", 0.15, 0.40)
     patch_half_width_m: Figure = figure("m", 0.008, 0.045)
-    tread_m: Figure = figure("m", 0.001, 0.012)
+    tread_m: Figure = figure("m", 0.0025, 0.012)  # the outer 2 mm are nodes of their own
     carcass_m: Figure = figure("m", 0.001, 0.008)
     conductivity_w_mk: Figure = figure("W/(m K)", 0.1, 0.5)
     density_kg_m3: Figure = figure("kg/m3", 900.0, 1400.0)
@@ -120,10 +124,22 @@ def _tyre(written: TyreIn, base: Tyre | None, end: Literal["front", "rear"]) -> 
             field=f"{end}.working_high_c", value=f"{high.value:g}", allowed=f"above {low.value:g} degC"
         )
         raise InputError("the working range ends before it begins.", fault)
+    _check_rubber(values, end)
     minimum = base.minimum_cold_bar if base else None
     if written.minimum_cold_bar is not None:
         minimum = written.minimum_cold_bar.value
     return Tyre(compound=_compound(written, base, end), minimum_cold_bar=minimum, **values)
+
+
+def _check_rubber(values: Mapping[str, Parameter], end: str) -> None:
+    """Raise InputError where heat would run through the rubber faster than any rubber lets it."""
+    stored_j_m3k = values["density_kg_m3"].value * values["heat_capacity_j_kgk"].value
+    diffusivity = values["conductivity_w_mk"].value / stored_j_m3k
+    if diffusivity > FASTEST_M2_S:
+        allowed = f"conductivity / (density * heat capacity) of {FASTEST_M2_S:g} m2/s at most"
+        remedy = "Check the three figures and their units."
+        fault = Fault(None, None, f"{end}.conductivity_w_mk", f"{diffusivity:.2g} m2/s", allowed, remedy)
+        raise InputError("heat runs through this rubber too fast.", fault)
 
 
 def _compound(written: TyreIn, base: Tyre | None, end: str) -> Compound:

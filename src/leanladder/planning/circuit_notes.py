@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,7 @@ from leanladder.geometry.matching import ahead_m, apart_m, within
 
 Floats = NDArray[np.float64]
 
+STEEPEST = 0.4  # a slope [-]: no road is as steep, circuits stay under 0.25; from memory
 FAR_M = 150.0  # a name further than this from the nearest apex, and outside its corner, is for none
 
 
@@ -28,8 +30,24 @@ def check(notes: CircuitNotes, length_m: float) -> None:
             remedy = "Distances are metres along the lap from the start line, in riding direction."
             fault = Fault(notes.file, None, field, f"{at_m:g}", f"0 to {length_m:.0f} m", remedy)
             raise InputError("the distance lies outside the lap.", fault)
+    _check_heights(notes, length_m)
     for row, patch in enumerate(notes.patches):
         _check_surface(notes, f"patches[{row}].surface", patch.surface)
+
+
+def _check_heights(notes: CircuitNotes, length_m: float) -> None:
+    """Raise InputError for two heights at one distance, or a slope between them that no circuit has."""
+    heights = sorted(notes.elevation)
+    if len(heights) < 2:
+        return
+    for (at_m, height_m), (next_m, next_height_m) in pairwise([*heights, heights[0]]):
+        along_m = (next_m - at_m) % length_m
+        if abs(next_height_m - height_m) <= STEEPEST * along_m:
+            continue
+        value = f"{height_m:g} m at {at_m:g} m, {next_height_m:g} m at {next_m:g} m"
+        allowed = f"a slope of {STEEPEST * 100.0:g} % at most"
+        fault = Fault(notes.file, None, "elevation", value, allowed, "Check both distances and heights.")
+        raise InputError("two of the heights are too close together for their difference.", fault)
 
 
 def _check_surface(notes: CircuitNotes, field: str, name: str) -> None:

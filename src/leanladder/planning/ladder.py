@@ -28,6 +28,8 @@ from leanladder.planning.tables import Tables, shipped_tables
 MOST_LAPS = 40
 MOST_MIN = 180.0
 SAME_LEAN = 1e-9  # rad
+# No rubber, rim or gas is ridden beyond these [degC]: only a sum that ran away gets there.
+COLDEST_C, HOTTEST_C = -60.0, 400.0
 RIBS = rubber_module.RIBS
 
 
@@ -49,6 +51,7 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
     _check(session)
     place = setting(session, tables)
     steps = _ridden(place, started(place))
+    _check_followed(steps)
     session_laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
     laps = session_laps[: session.laps]
     said = [
@@ -176,6 +179,15 @@ def straights_code(place: Setting, number: int) -> str:
     if not level.warming or follows_coach(place, number):
         return "straights_coach"
     return "straights_early" if number <= place.tables.margin["early_laps"] else "straights_usual"
+
+
+def _check_followed(steps: Iterable[Step]) -> None:
+    """Raise InputError where the steps of the heat kernel ran away: figures allowed one by one, not together."""
+    for step in steps:
+        ends = np.stack([step.ridden.heated.end[0], step.ridden.heated.end[1]])
+        if not np.all((ends > COLDEST_C) & (ends < HOTTEST_C)):
+            remedy = "Check the figures in the tyre's and the machine's files against the shipped ones."
+            raise InputError("the heat in these tyres cannot be followed.", Fault(remedy=remedy))
 
 
 def _lap(place: Setting, number: int, step: Step) -> Lap:

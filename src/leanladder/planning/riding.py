@@ -25,7 +25,7 @@ from leanladder.planning.forcing import motion, rolling_forcing
 from leanladder.planning.rubber import NODES, RIBS
 from leanladder.planning.setting import Setting
 
-SETTLED_DEG = 0.02  # between the caps of two passes; a twenty-fifth of what counts as reached
+SETTLED_DEG = 0.05  # between the caps of two passes; leaves them within 0.015 of where they would end
 MOST_PASSES = 12
 GAS = NODES - 1
 RIM = NODES - 2

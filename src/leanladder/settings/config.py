@@ -98,9 +98,10 @@ def _written(file: Path) -> dict[str, object]:
         written = tomllib.loads(text)
     except FileNotFoundError:
         return {}
-    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+    except (OSError, ValueError, RecursionError) as error:  # not text, not TOML, digits or depth without end
+        why = (error.strerror or "unknown") if isinstance(error, OSError) else f"it is not TOML: {error}"
         remedy = "Mend it, or move it away to use the defaults."
-        raise SettingsError(f"it cannot be read ({error}).", file=str(file), remedy=remedy) from None
+        raise SettingsError(f"it cannot be read ({why}).", file=str(file), remedy=remedy) from None
     names = [key.name for key in KEYS]
     unknown = next((name for name in written if name not in names), None)
     if unknown is not None:

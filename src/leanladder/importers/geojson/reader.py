@@ -8,7 +8,7 @@ from typing import Any, NoReturn
 
 from leanladder.domain.circuit import Outline
 from leanladder.importers.figures import HIGHEST_M, Place, number, position, within
-from leanladder.importers.lines import FoundLine, joined
+from leanladder.importers.lines import FoundLine, joined, one_line
 from leanladder.importers.outlines import outline_of
 from leanladder.importers.source import check_count, pieces
 
@@ -44,8 +44,9 @@ def _parsed(path: Path) -> Any:  # noqa: ANN401 (whatever the file holds)
         raise Place(path).error(message, error, "a number", "Leave the point out.") from None
     except RecursionError:
         raise Place(path).error("the brackets are nested too deeply.") from None
-    except ValueError as error:
-        raise Place(path).error(f"this is not JSON: {error}.") from None
+    except ValueError:  # what is left: more digits than Python reads
+        message = "this is not JSON: a number has too many digits."
+        raise Place(path).error(message, remedy="Export the circuit again.") from None
 
 
 class _ConstantError(Exception):
@@ -71,6 +72,8 @@ class _Collector:
         if not isinstance(item, dict):
             raise self._place(where).error("an object is needed here.", item, 'an object with "type"')
         kind = item.get("type")
+        if not isinstance(kind, str):
+            raise self._place(f"{where}.type").error("this is no GeoJSON object.", kind, KINDS)
         if kind == "FeatureCollection":
             self.name = self.name or _text(item.get("name"))
             self._each(item, "features", where, name)
@@ -150,4 +153,4 @@ def _named(feature: dict[str, Any]) -> str:
 
 def _text(value: object) -> str:
     """Return a name if it is text."""
-    return value[:80] if isinstance(value, str) else ""
+    return one_line(value) if isinstance(value, str) else ""

@@ -13,7 +13,7 @@ from defusedxml.common import DefusedXmlException
 from leanladder.domain.circuit import Outline
 from leanladder.domain.errors import Fault, InputError
 from leanladder.importers.figures import HIGHEST_M, Place, number, position, within
-from leanladder.importers.lines import FoundLine
+from leanladder.importers.lines import FoundLine, one_line
 from leanladder.importers.outlines import outline_of
 from leanladder.importers.source import check_count, pieces
 
@@ -103,9 +103,9 @@ class _Handler(ContentHandler):
             place = Place(self.path, self.line(), "ele")
             self.lines[-1].heights[-1] = within(place, number(place, text), -HIGHEST_M, HIGHEST_M, "m")
         elif element == "name" and parent in LINES:
-            self.lines[-1].name = text[:80]
+            self.lines[-1].name = one_line(text)
         elif element == "name" and parent in {"metadata", "gpx"}:
-            self.name = text[:80]
+            self.name = one_line(text)
 
     def _point(self, attrs: Any) -> None:  # noqa: ANN401 (the parser's attributes)
         place = Place(self.path, self.line())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import csv
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -10,6 +11,7 @@ import numpy as np
 
 from leanladder.domain.circuit import Outline
 from leanladder.importers.figures import FARTHEST_M, HIGHEST_M, WIDEST_M, Place, number, position, within
+from leanladder.importers.lines import one_line
 from leanladder.importers.outlines import check_points
 from leanladder.importers.source import check_count, pieces
 from leanladder.importers.table.columns import Columns, named, unnamed
@@ -91,13 +93,17 @@ class _Table:
         return False
 
     def _cells(self, text: str) -> list[str]:
-        cells = [cell.strip().strip('"') for cell in text.split(self.delimiter)]
+        cells = [cell.strip().strip('"') for cell in _split(text, self.delimiter)]
         return cells if self.delimiter == "," else [cell.replace(",", ".") for cell in cells]
 
     def _row(self, place: Place, cells: list[str]) -> None:
         columns = self.columns
         if columns is None:  # settled by the first row
             return
+        if any(cells[len(columns.names) :]):  # a decimal comma, most likely: figures would be torn in two
+            remedy = "With a decimal comma, separate the columns by semicolons."
+            found, allowed = f"{len(cells)} columns", f"{len(columns.names)} columns"
+            raise place.error("the line has more columns than the header.", found, allowed, remedy)
         if len(cells) <= max(columns.used):
             names = ",".join(columns.names)
             raise place.error("the line has too few columns.", f"{len(cells)} columns", names)
@@ -130,7 +136,7 @@ class _Table:
     def outline(self) -> Outline:
         """Return what the rows make."""
         return Outline(
-            name=self.path.stem,
+            name=one_line(self.path.stem),
             frame="metres" if self.columns is None or self.columns.metres else "degrees",
             points=np.array(self.points, dtype=np.float64),
             elevation_m=np.array(self.heights, dtype=np.float64) if self.heights else None,
@@ -143,8 +149,15 @@ def _delimiter(text: str) -> str | None:
     return next((mark for mark in DELIMITERS if mark in text), None)
 
 
-def _split(text: str) -> list[str]:
-    return text.split(_delimiter(text) or ",")
+def _split(text: str, delimiter: str | None = None) -> list[str]:
+    """Return a line's cells; a delimiter within quotes parts nothing."""
+    mark = delimiter or _delimiter(text) or ","
+    if '"' not in text:
+        return text.split(mark)
+    try:
+        return next(csv.reader([text], delimiter=mark, skipinitialspace=True), [])
+    except csv.Error:  # a cell of over 100,000 characters
+        return text.split(mark)
 
 
 def _is_figure(cell: str) -> bool:
