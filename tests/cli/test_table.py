@@ -33,6 +33,7 @@ Lap 4    5:12 (23#|[|27o)]|28@) |28T)
 
 What sets the limit: o front grip, @ rear grip, # caution card, T top of level, / clearance.
 Shape: (   | left, |   ) right, [   ] least margin this lap.
+Caution card: common practice by rubber temperature. Read 1 °C colder, for doubt about the road.
 Blank: the lap starts behind this turn.
 
 Least margin at usual lean: turn 2, right, laps 1 to 4.
@@ -103,6 +104,16 @@ def test_each_lap_has_one_clamp_and_it_is_the_least_margins(made_up: MakeLadder)
     for row, lap in zip(rows, moved.laps, strict=True):
         planks = re.findall(r"\(\d\d.\||\|\d\d.\)", row)
         assert re.findall(r"\[([^\]]*)\]", row) == [planks[lap.least_margin - 1]]
+
+
+def test_a_ladder_without_the_card_does_not_explain_it(made_up: MakeLadder) -> None:
+    ladder = made_up("lr", 3)
+    assert "Caution card: common practice" in printed(ladder)
+    laps = tuple(
+        replace(lap, rungs=tuple(replace(rung, limited_by="level_top") for rung in lap.rungs))
+        for lap in ladder.laps
+    )
+    assert "Caution card: common practice" not in printed(replace(ladder, laps=laps))
 
 
 def test_each_turn_with_least_margin_says_why_once(made_up: MakeLadder) -> None:

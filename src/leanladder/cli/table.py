@@ -178,6 +178,8 @@ def _legend(ladder: Ladder, language: str) -> str:
         f"{text('table.legend', language)}: {', '.join(marks)}.",
         f"{text('table.shape', language)}: {', '.join(shapes)}, {clamp}.",
     ]
+    if "caution_card" in used:
+        lines.append(text("table.card", language, spread=f"{ladder.session.road.spread_k:g}"))
     if any(len(lap.rungs) < len(ladder.session.circuit.corners) for lap in ladder.laps):
         lines.append(text("table.blank", language))
     return "\n".join(lines)
