@@ -67,3 +67,9 @@ def hang_off_lean(rider_share: float, shift_m: float, cg_height_m: float) -> flo
 def bike_leans(lean: Floats, crown_radius_m: float, cg_height_m: float) -> Floats:
     """Return bike_lean_of_lean [rad] for an array of leans [rad] of either sign."""
     return np.asarray(lean + np.arcsin(crown_radius_m * np.sin(lean) / (cg_height_m - crown_radius_m)))
+
+
+def leans_of_bike_leans(bike_lean: Floats, crown_radius_m: float, cg_height_m: float) -> Floats:
+    """Return lean_of_bike_lean [rad] for an array of bike leans [rad] of either sign."""
+    arm = cg_height_m - crown_radius_m
+    return np.asarray(np.arctan2(arm * np.sin(bike_lean), crown_radius_m + arm * np.cos(bike_lean)))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -54,6 +54,7 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
     _check_followed(steps)
     session_laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
     laps = session_laps[: session.laps]
+    _check_brittle(laps)
     said = [
         Notice(remark.code, wording.text(remark.code, "en", **remark.figures))
         for remark in notices(place, laps, session_laps)
@@ -83,8 +84,23 @@ def _check(session: Session) -> None:
         fault = Fault(field="laps", value=str(session.laps), allowed=f"1 to {MOST_LAPS}")
         raise InputError(f"{session.laps} laps are not planned at once.", fault)
     if session.weather.air_c < 0.0 and session.start.kind != "warmers":
-        fault = Fault(field="air", value=f"{session.weather.air_c:g} degC", allowed="0 degC and above")
-        raise OutsideModelError("rubber_below_zero", wording.text("rubber_below_zero"), fault)
+        raise _brittle(f"{session.weather.air_c:g} degC")
+
+
+def _brittle(value: str) -> OutsideModelError:
+    code = "rubber_below_zero"
+    remedy = wording.text(f"remedy.{code}")
+    fault = Fault(field="air", value=value, allowed="rubber of 0 degC and above", remedy=remedy)
+    return OutsideModelError(code, wording.text(code), fault)
+
+
+def _check_brittle(laps: Iterable[Lap]) -> None:
+    """Raise OutsideModelError where a shoulder leaned on is below 0 degC: the card has no number there."""
+    for lap in laps:
+        for rung in lap.rungs:
+            shoulder_c = min(getattr(tyre, f"{rung.side}_c") for tyre in (rung.front, rung.rear))
+            if shoulder_c < 0.0:
+                raise _brittle(f"{shoulder_c:.1f} degC at turn {rung.number} of lap {lap.lap}")
 
 
 def started(place: Setting) -> Wheels:
@@ -182,7 +198,7 @@ def straights_code(place: Setting, number: int) -> str:
 
 
 def _check_followed(steps: Iterable[Step]) -> None:
-    """Raise InputError where the steps of the heat kernel ran away: figures allowed one by one, not together."""
+    """Raise InputError where the heat kernel's steps ran away: figures that only together are no tyre's."""
     for step in steps:
         ends = np.stack([step.ridden.heated.end[0], step.ridden.heated.end[1]])
         if not np.all((ends > COLDEST_C) & (ends < HOTTEST_C)):
@@ -264,7 +280,7 @@ def _rung(place: Setting, step: Step, index: int) -> Rung:
         physics_bike_deg=physics,
         card_bike_deg=float(caps.card[index]),
         plan_lean_deg=lean_deg,
-        plan_bike_deg=bike_deg,
+        plan_bike_deg=min(bike_deg, cap_bike),
         cap_reached=reached,
         speed_kmh=_held_mps(float(ridden.speeds[point]), lean, math.radians(lean_deg)) * 3.6,
         limited_by=limit,

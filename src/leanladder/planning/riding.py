@@ -204,12 +204,8 @@ def _lean_limits(place: Setting, way: Course, orders: Orders, caps: Caps) -> Flo
     stance = place.stance
 
     def leans(bike_deg: Floats) -> Floats:
-        return np.array(
-            [
-                math.degrees(cornering.lean_of_bike_lean(math.radians(b), stance.crown_m, stance.cg_height_m))
-                for b in bike_deg
-            ]
-        )
+        bike = np.radians(bike_deg)
+        return np.degrees(cornering.leans_of_bike_leans(bike, stance.crown_m, stance.cg_height_m))
 
     if not caps.cap.size:
         return np.full(way.points.size, math.degrees(math.atan(place.session.level.grip_share.value)))
