@@ -118,3 +118,17 @@ def test_any_text_is_read_or_refused(read: Callable[[str], object], text: str) -
 def test_any_time_is_read_or_refused(text: str, zone: str | None) -> None:
     with suppress(InputError):
         assert asked.moment(text, zone).utcoffset() is not None
+
+
+@pytest.mark.parametrize("text", ["2026-04-12", "20260412", "2026-W15-7", "09:40"])
+def test_a_date_alone_is_not_taken_for_midnight(text: str) -> None:
+    with pytest.raises(InputError) as error:
+        asked.moment(text, "Europe/London")
+    assert "date and time" in (error.value.fault.remedy or "")
+
+
+def test_a_hot_pressure_is_held_to_the_range_it_is_reckoned_in() -> None:
+    assert asked.hot_pressure("4.5,1") == (4.5, 1.0)
+    with pytest.raises(InputError) as error:
+        asked.hot_pressure("0.9,2.4")
+    assert error.value.fault.field == "--hot-pressure"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import subprocess
@@ -14,6 +15,7 @@ import pytest
 
 from leanladder import __version__
 from leanladder.cli import main as cli
+from leanladder.cli.common import emit
 from leanladder.domain.errors import InputError, OutsideModelError
 from leanladder.interchange.schemas import schema_text
 
@@ -206,3 +208,75 @@ def test_a_terminal_of_few_letters_gets_json_whole() -> None:
     done = subprocess.run([*COMMAND, "config", "--json"], capture_output=True, env=surroundings, check=False)
     assert done.returncode == 0
     assert json.loads(done.stdout.decode("utf-8"))["folders"]["data"].endswith("ü")
+
+
+@pytest.mark.parametrize(
+    ("typed", "field"),
+    [
+        (["config", "--log-level", "x", "--log-level", "y"], "--log-level"),
+        (["plan", "--air", "8", "--air=28"], "--air"),
+        (["example", "--out", ""], None),
+        (["example", "--out="], "--out"),
+        (["circuit", ""], None),
+    ],
+)
+def test_what_is_given_twice_or_is_empty_is_refused_before_anything_is_read(
+    capsys: pytest.CaptureFixture[str],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    typed: list[str],
+    field: str | None,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    code, out, err = ended(capsys, *typed, "--json")
+    assert (code, out) == (2, "")
+    told = json.loads(err)
+    assert told["field"] == field
+    assert told["remedy"]
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    ("option", "value", "kind"), [("--air", "8,5", "number"), ("--laps", "1.5", "whole")]
+)
+def test_a_word_where_a_number_is_due_is_told_in_plain_words(
+    capsys: pytest.CaptureFixture[str], option: str, value: str, kind: str
+) -> None:
+    code, out, err = ended(capsys, "plan", option, value, "--json")
+    assert (code, out) == (2, "")
+    told = json.loads(err)
+    assert (told["field"], told["value"]) == (option, value)
+    assert kind in told["message"]
+
+
+def test_an_answer_that_finds_no_room_is_no_fault_of_ours(
+    capsys: pytest.CaptureFixture[str], command: Any
+) -> None:
+    command(raiser(OSError(errno.ENOSPC, "No space left on device")))
+    code, out, err = ended(capsys, "schema", "x")
+    assert (code, out) == (2, "")
+    assert "No space left" in err
+
+
+def test_standard_output_that_was_closed_is_told(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stdout", None)
+    code = cli.main(["schema", "error"])
+    monkeypatch.undo()
+    assert code == 2
+    assert "closed" in capsys.readouterr().err
+
+
+def test_a_name_out_of_a_file_steers_no_terminal(capsys: pytest.CaptureFixture[str]) -> None:
+    emit("Quill\x1b[31mmoor\x9b\x07\nnext")
+    assert capsys.readouterr().out == "Quill�[31mmoor��\nnext\n"
+
+
+def test_text_that_no_encoding_holds_is_still_json() -> None:
+    told = subprocess.run(
+        [sys.executable, "-c", "from leanladder.cli.common import emit_json; emit_json({'name': '\\ud800'})"],
+        capture_output=True,
+        check=True,
+    )
+    assert json.loads(told.stdout) == {"name": "?"}

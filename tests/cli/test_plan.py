@@ -240,3 +240,15 @@ def test_three_laps_still_tell_what_a_tyre_never_reaches(capsys: Capture, demo: 
     assert "tyre_unfit_cold" in warned["race"]
     assert "tyre_unfit_cold" not in warned["sport-road"]
     assert "seldom_used_side" in warned["sport-road"]
+
+
+def test_what_was_done_to_the_line_is_a_warning(
+    capsys: Capture, demo: dict[str, str], tmp_path: Path
+) -> None:
+    rows = Path(demo["--circuit"]).read_text(encoding="utf-8").splitlines()
+    part = tmp_path / "part.csv"
+    part.write_text("\n".join(rows[:-30]), encoding="utf-8")
+    code, out, _ = run(capsys, ASKED | {"--circuit": str(part), "--laps": "1"}, "--closed-course", "--json")
+    assert code == 0
+    told = [warning["text"] for warning in json.loads(out)["warnings"] if warning["code"] == "circuit_remark"]
+    assert any("the gap is closed by a straight" in text for text in told)

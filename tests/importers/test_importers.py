@@ -363,3 +363,40 @@ def test_no_damage_to_a_good_file_brings_a_traceback(
     path.write_text(good[:at] + put + good[at + 1 :], encoding="utf-8", errors="replace")
     with suppress(InputError):
         assert np.isfinite(read_outline(path).points).all()
+
+
+def test_a_name_too_long_for_a_file_is_refused_in_plain_words() -> None:
+    with pytest.raises(InputError, match="cannot be read"):
+        read_outline(Path("y" * 300))
+
+
+@pytest.mark.parametrize("kind", ['["LineString"]', "{}", "5", "null"])
+def test_a_type_that_is_no_text_is_refused(tmp_path: Path, kind: str) -> None:
+    with pytest.raises(InputError, match="no GeoJSON object"):
+        read_outline(write(tmp_path, "lap.geojson", f'{{"type": {kind}, "coordinates": []}}'))
+
+
+def test_a_number_without_end_is_told_in_plain_words(tmp_path: Path) -> None:
+    text = f'{{"type": "LineString", "coordinates": [[{"9" * 5000}, 1]]}}'
+    with pytest.raises(InputError, match="too many digits"):
+        read_outline(write(tmp_path, "lap.geojson", text))
+
+
+def test_a_name_becomes_one_line_without_control_characters(tmp_path: Path) -> None:
+    text = geojson('{"type": "LineString", "coordinates": [[0, 1], [0, 2], [1, 2]]}')
+    named = text.replace('"Lap"', '"Quill\\u001b[31m\\nmoor \\ud800"')
+    assert read_outline(write(tmp_path, "lap.geojson", named)).name == "Quill [31m moor"
+
+
+def test_a_decimal_comma_between_commas_tears_no_figure_in_two(tmp_path: Path) -> None:
+    rows = "x_m,y_m\n10,5,20,5\n30,5,40,5\n50,5,20,5\n"
+    with pytest.raises(InputError, match="more columns than the header") as error:
+        read_outline(write(tmp_path, "lap.csv", rows))
+    assert error.value.fault.line == 2
+    assert "semicolons" in (error.value.fault.remedy or "")
+
+
+def test_a_comma_in_quotes_parts_no_columns_and_empty_cells_at_the_end_do_no_harm(tmp_path: Path) -> None:
+    rows = 'note,x_m,y_m\n"a, b",0,0\n"c, ""d""",300,0,\n"e",300,200,,\n'
+    found = read_outline(write(tmp_path, "lap.csv", rows))
+    assert found.points.tolist() == [[0.0, 0.0], [300.0, 0.0], [300.0, 200.0]]

@@ -55,3 +55,8 @@ def test_a_file_in_place_of_the_folder_is_told(tmp_path: Path) -> None:
     (tmp_path / "taken").write_bytes(b"")
     with pytest.raises(InputError):
         write_folder(tmp_path / "taken", {"a": b"1"})
+
+
+def test_a_folder_with_a_name_too_long_is_refused(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="cannot be written"):
+        write_folder(tmp_path / ("y" * 300), {"a.txt": b"a"})

@@ -47,3 +47,10 @@ def test_a_bad_value_names_its_place_and_unit(tmp_path: Path, body: str, field: 
     assert caught.value.fault.field == field
     assert caught.value.fault.line is not None
     assert said in str(caught.value)
+
+
+def test_a_cavity_too_small_for_the_heat_kernel_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_text(HEAD + "[front]\ncavity_m3 = 0.0025\n", encoding="utf-8")
+    with pytest.raises(InputError, match="outside the range"):
+        motorcycle(str(path))

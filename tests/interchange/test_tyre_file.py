@@ -116,3 +116,19 @@ def test_a_folder_is_refused(tmp_path: Path) -> None:
     (tmp_path / "mine.toml").mkdir()
     with pytest.raises(InputError, match="folder"):
         tyre_family(str(tmp_path / "mine.toml"))
+
+
+def test_a_tread_as_thin_as_the_outer_layers_is_refused(tmp_path: Path) -> None:
+    """The outer 2 mm are nodes of their own: what is left under them must have a depth."""
+    for tread_m in (0.001, 0.002, 0.0024):
+        with pytest.raises(InputError, match="outside the range"):
+            read(tmp_path, f"[rear]\ntread_m = {tread_m}\n")
+    assert read(tmp_path, "[rear]\ntread_m = 0.0025\n")
+
+
+def test_rubber_that_no_heat_kernel_can_follow_is_refused(tmp_path: Path) -> None:
+    body = "[front]\nconductivity_w_mk = 0.5\ndensity_kg_m3 = 900\nheat_capacity_j_kgk = 1000\n"
+    with pytest.raises(InputError, match="too fast") as caught:
+        read(tmp_path, body)
+    assert caught.value.fault.field == "front.conductivity_w_mk"
+    assert caught.value.fault.file is not None

@@ -289,3 +289,22 @@ def test_a_receivers_track_gives_the_same_corners() -> None:
     assert circuit.latitude_deg == pytest.approx(52.0, abs=0.01)
     assert circuit.longitude_deg == pytest.approx(-1.0, abs=0.01)
     assert [c.side for c in circuit.corners] == [c.side for c in build(outline_of(DEMO)).corners]
+
+
+@pytest.mark.parametrize(
+    "heights",
+    [
+        ((1.0, 0.0), (1.0, 5.0)),
+        ((0.0, 0.0), (10.0, 900.0)),
+        ((5.0, 0.0), (3000.0, 40.0)),  # 15 m apart over the start line
+    ],
+)
+def test_heights_that_make_a_wall_are_refused(heights: tuple[tuple[float, float], ...]) -> None:
+    with pytest.raises(InputError, match="too close together") as caught:
+        demo(elevation=heights)
+    assert caught.value.fault.field == "elevation"
+
+
+def test_heights_said_twice_alike_or_once_do_no_harm() -> None:
+    for heights in (((5.0, 30.0),), ((5.0, 30.0), (5.0, 30.0)), ((5.0, 30.0), (1500.0, 70.0))):
+        assert np.isfinite(demo(elevation=heights).elevation_m).all()

@@ -332,3 +332,20 @@ def test_every_machine_on_every_family(ask: Ask, machine: str, family: str) -> N
         assert all(5.0 < rung.cap_bike_deg < 60.0 for rung in lap.rungs)
         for end in (lap.front_end, lap.rear_end):
             assert 5.0 < end.gas_c < 110.0
+
+
+def test_rubber_that_cools_below_zero_on_the_road_is_refused(ask: Ask) -> None:
+    """Off warmers long enough, or for long enough in frost, there is no number either."""
+    start = Start("warmers", warmers_c=80.0, on_min=60.0, off_min=600.0)
+    with pytest.raises(OutsideModelError) as caught:
+        plan(ask(weather=Weather(air_c=-8.0, track_c=9.0), start=start, laps=1))
+    assert caught.value.code == "rubber_below_zero"
+    assert caught.value.fault.remedy
+
+
+def test_heat_that_runs_away_is_refused_and_never_a_cap(ask: Ask) -> None:
+    session = ask(start=Start("warmers", warmers_c=80.0, on_min=60.0, off_min=30.0), laps=1)
+    wheel = session.motorcycle.front
+    tiny = replace(wheel, cavity_m3=replace(wheel.cavity_m3, value=0.0002))
+    with pytest.raises(InputError, match="cannot be followed"):
+        plan(replace(session, motorcycle=replace(session.motorcycle, front=tiny)))

@@ -60,3 +60,11 @@ def test_a_binary_settings_file_is_told(file: Path) -> None:
     with pytest.raises(SettingsError) as caught:
         load({}, {}, file)
     assert caught.value.file == str(file)
+
+
+@pytest.mark.parametrize("text", ["a = " + "9" * 5000, "a = " + "[" * 5000, "[x", "\udcff"])
+def test_a_settings_file_that_is_no_toml_is_told_whatever_is_wrong_with_it(tmp_path: Path, text: str) -> None:
+    file = tmp_path / "config.toml"
+    file.write_bytes(text.encode("utf-8", "surrogateescape"))
+    with pytest.raises(SettingsError, match="cannot be read"):
+        load({}, {}, file)

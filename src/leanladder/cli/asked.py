@@ -119,13 +119,13 @@ def moment(text: str, zone: str | None) -> datetime:
     Raises InputError for any other form, for a date without a time of day, for a time without an
     offset where no zone is known, and for a local time that the clocks skip.
     """
+    form, remedy = "ISO 8601, as in 2026-04-12T09:40", "Give date and time, 24 hours."
+    if len(text) <= _DATE_LENGTH:  # a date alone would mean midnight
+        raise _malformed("--at", text, form, remedy)
     try:
-        if len(text) <= _DATE_LENGTH:  # else a date alone would mean midnight
-            raise ValueError(text)
         found = datetime.fromisoformat(text)
     except ValueError:
-        form = "ISO 8601, as in 2026-04-12T09:40"
-        raise _malformed("--at", text, form, "Give date and time, 24 hours.") from None
+        raise _malformed("--at", text, form, remedy) from None
     if found.tzinfo is not None:
         return found
     if zone is None:

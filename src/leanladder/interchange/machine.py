@@ -21,7 +21,7 @@ class WheelIn(Figures):
     tyre_width_m: Figure = figure("m", 0.05, 0.30)
     rolling_radius_m: Figure = figure("m", 0.15, 0.40)
     rim_mass_kg: Figure = figure("kg", 0.5, 25.0)
-    cavity_m3: Figure = figure("m3", 0.001, 0.05)
+    cavity_m3: Figure = figure("m3", 0.003, 0.05)  # less gas follows faster than the kernel steps
     cold_bar: Figure = figure("bar", 0.8, 4.0)
 
 
