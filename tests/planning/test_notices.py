@@ -10,7 +10,7 @@ import pytest
 
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.ladder import Lap
-from leanladder.domain.session import Session
+from leanladder.domain.session import Session, Start
 from leanladder.domain.weather import Road
 from leanladder.planning.ladder import plan
 from leanladder.planning.notices import notices
@@ -41,7 +41,7 @@ def with_limits(tables: Tables, **limits: float) -> Tables:
 def test_the_seldom_used_side_is_named_with_its_first_turn(
     place: Place, laps: tuple[Lap, ...], demo_circuit: Circuit, tables: Tables
 ) -> None:
-    here = replace(place(laps=4), tables=with_limits(tables, idle_gap_k=0.5))
+    here = replace(place(laps=4), tables=with_limits(tables, idle_share=0.25))
     (figures,) = said(here, laps)["seldom_used_side"]
     only_left = next(corner for corner in demo_circuit.corners if corner.side == "left")
     assert figures["number"] == only_left.number
@@ -53,8 +53,45 @@ def test_the_seldom_used_side_is_named_with_its_first_turn(
 def test_no_seldom_used_side_where_shoulders_are_alike(
     place: Place, laps: tuple[Lap, ...], tables: Tables
 ) -> None:
-    here = replace(place(laps=4), tables=with_limits(tables, idle_gap_k=60.0))
+    here = replace(place(laps=4), tables=with_limits(tables, idle_share=0.0, idle_gap_deg=60.0))
     assert "seldom_used_side" not in said(here, laps)
+
+
+def test_a_side_that_costs_lean_is_named_though_it_is_not_rare(
+    place: Place, laps: tuple[Lap, ...], tables: Tables
+) -> None:
+    costs = [
+        sum(rung.cap_bike_deg for rung in laps[-1].rungs if rung.side == side)
+        / sum(rung.side == side for rung in laps[-1].rungs)
+        for side in ("right", "left")
+    ]
+    gap_deg = costs[0] - costs[1]
+    assert gap_deg > 0.5
+    for least, named in ((gap_deg - 0.1, True), (gap_deg + 0.1, False)):
+        here = replace(place(laps=4), tables=with_limits(tables, idle_share=0.0, idle_gap_deg=least))
+        assert ("seldom_used_side" in said(here, laps)) is named
+
+
+def test_a_side_that_is_in_its_range_is_not_named(place: Place, laps: tuple[Lap, ...]) -> None:
+    warm = tuple(
+        replace(lap, rungs=tuple(replace(rung, shoulder_in=True) for rung in lap.rungs)) for lap in laps
+    )
+    assert "seldom_used_side" in said(place(laps=4), laps)
+    assert "seldom_used_side" not in said(place(laps=4), warm)
+
+
+def test_limits_that_fall_after_warmers_are_said_first(ask: Ask) -> None:
+    heated = Start("warmers", warmers_c=80.0, on_min=60.0, off_min=5.0)
+    ladder = plan(ask(level="new", laps=6, start=heated))
+    assert ladder.warnings[0].code == "limits_fall"
+    assert "limits_fall" not in {notice.code for notice in plan(ask(level="new", laps=6)).warnings}
+
+
+def test_a_stop_in_a_sun_nobody_told_of_is_said(ask: Ask) -> None:
+    for sun_w_m2, warned in ((0.0, True), (500.0, False)):
+        asked = ask(laps=1, start=Start("stopped", off_min=10.0, in_sun=True))
+        asked = replace(asked, road=replace(asked.road, sun_w_m2=sun_w_m2))
+        assert ("sun_unknown" in {notice.code for notice in plan(asked).warnings}) is warned
 
 
 def test_the_turn_with_least_margin_is_warned_of_only_past_the_usual_lean(

@@ -34,11 +34,12 @@ RIBS = rubber_module.RIBS
 
 
 class Step(NamedTuple):
-    """A ridden lap with the way it was ridden on and the minute it began."""
+    """A ridden lap with the way it was ridden on, the minute it began and how it was to be ridden."""
 
     way: Course
     ridden: Ridden
     minute: float
+    orders: Orders
 
 
 def plan(session: Session, tables: Tables | None = None) -> Ladder:
@@ -53,10 +54,10 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
     steps = _ridden(place, started(place))
     _check_followed(steps)
     session_laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
-    laps = session_laps[: session.laps]
+    laps, asked = session_laps[: session.laps], steps[: session.laps]
     _check_brittle(laps)
     said = [
-        Notice(remark.code, wording.text(remark.code, "en", **remark.figures))
+        Notice(remark.code, wording.text(remark.said or remark.code, "en", **remark.figures))
         for remark in notices(place, laps, session_laps)
     ]
     return Ladder(
@@ -64,7 +65,7 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
         laps=laps,
         warnings=tuple(said),
         cautions=wording.cautions(
-            warming=any(straights_code(place, lap.lap) == "straights_early" for lap in laps)
+            warming=any(straights_code(place, step.orders) == "straights_early" for step in asked)
         ),
         engine=ENGINE,
         parameters=_digest(session),
@@ -154,8 +155,9 @@ def ride(place: Setting, start: Wheels, laps: int) -> Iterator[Step]:
     before: Caps | None = None
     for number in range(1, laps + 1):
         way = first if number == 1 else whole
-        ridden = ride_lap(place, way, state, orders(place, number, entry, before))
-        yield Step(way, ridden, minute)
+        asked = orders(place, number, entry, before, state)
+        ridden = ride_lap(place, way, state, asked)
+        yield Step(way, ridden, minute, asked)
         minute += ridden.heated.time_s / 60.0
         if minute > MOST_MIN and number < laps:
             fault = Fault(field="laps", value=str(laps), allowed="3 h of riding at most")
@@ -163,38 +165,39 @@ def ride(place: Setting, start: Wheels, laps: int) -> Iterator[Step]:
         entry, state, before = float(ridden.speeds[way.lap_steps]), ridden.heated.end, ridden.caps
 
 
-def orders(place: Setting, number: int, entry_mps: float, before: Caps | None) -> Orders:
-    """Return how lap number is to be ridden: coach's pace, the early laps' half, or as usual."""
+def orders(place: Setting, number: int, entry_mps: float, before: Caps | None, start: Wheels) -> Orders:
+    """Return how lap number is to be ridden from tyres that start it as given.
+
+    On the early laps, and until the rubber under the upright machine is in its range, at most half the grip
+    is for upright drive and braking; where the level may not be told to warm tyres by them, or the circuit
+    does not allow it, those laps keep to the coach's pace.
+    """
     level = place.session.level
-    early = number <= place.tables.margin["early_laps"]
-    coach = follows_coach(place, number)
+    early = number <= place.tables.margin["early_laps"] or not _centre_in(place, start)
+    hard = level.warming and place.session.circuit.hard_upright_allowed
+    coach = not hard and (early or number <= level.coach_laps)
     return Orders(
         entry_mps,
         level.coach_drive_mps2.value if coach else level.drive_mps2.value,
         level.coach_brake_mps2.value if coach else level.brake_mps2.value,
         early,
+        coach,
         before,
     )
 
 
-def follows_coach(place: Setting, number: int) -> bool:
-    """Return whether lap number is ridden at the coach's pace.
-
-    A level that may not be told to warm tyres by drive and brake, or a circuit that does not
-    allow it, keeps to the coach's pace on its coach laps.
-    """
-    level = place.session.level
-    if level.warming and place.session.circuit.hard_upright_allowed:
-        return False
-    return number <= max(level.coach_laps, place.tables.margin["early_laps"])
+def _centre_in(place: Setting, start: Wheels) -> bool:
+    """Whether the outer 2 mm under the upright machine are in their range on both tyres."""
+    share, session = place.front.crown.skin_share, place.session
+    fitted = zip(start, (session.front, session.rear), strict=True)
+    return all(third_c(state, RIBS, 1, share) >= tyre.tyre.working_low_c.value for state, tyre in fitted)
 
 
-def straights_code(place: Setting, number: int) -> str:
-    """Return the wording code of how to ride the straights on lap number."""
-    level = place.session.level
-    if not level.warming or follows_coach(place, number):
+def straights_code(place: Setting, asked: Orders) -> str:
+    """Return the wording code of how to ride the straights of a lap."""
+    if asked.coach or not place.session.level.warming:
         return "straights_coach"
-    return "straights_early" if number <= place.tables.margin["early_laps"] else "straights_usual"
+    return "straights_early" if asked.early else "straights_usual"
 
 
 def _check_followed(steps: Iterable[Step]) -> None:
@@ -214,7 +217,7 @@ def _lap(place: Setting, number: int, step: Step) -> Lap:
         lap=number,
         time_s=ridden.heated.time_s,
         minute=step.minute,
-        straights=wording.text(straights_code(place, number)),
+        straights=wording.text(straights_code(place, step.orders)),
         least_margin=least,
         rungs=rungs,
         front_end=_end(place, ridden, 0),

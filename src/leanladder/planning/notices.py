@@ -20,24 +20,47 @@ def notices(
     """
     session_laps = laps if session_laps is None else session_laps
     return (
-        *_idle_side(place, session_laps),
-        *_least_margin(place, laps),
+        *_falling(place, laps),
         *_never_in_range(place, session_laps),
         *_hot(place, laps),
+        *_idle_side(place, session_laps),
+        *_least_margin(place, laps),
+        *_sun_unknown(place),
     )
 
 
+def _falling(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
+    """Tyres that start warmer than the road keeps them: the caps fall, and riders think they rise."""
+    means = [sum(rung.cap_bike_deg for rung in lap.rungs) / max(len(lap.rungs), 1) for lap in laps]
+    if not means or means[0] - min(means) < place.tables.warn["falling_deg"]:
+        return []
+    least = means.index(min(means))
+    return [Remark("limits_fall", {"lap": laps[least].lap, "by_deg": math.ceil(means[0] - means[least])})]
+
+
+def _sun_unknown(place: Setting) -> list[Remark]:
+    """A stop in a sun that nobody told of counts as one in the shade."""
+    dark = place.session.start.in_sun and place.session.road.sun_w_m2 <= 0.0
+    return [Remark("sun_unknown")] if dark else []
+
+
 def _idle_side(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
-    """The first turn of the side that is seldom used, if its shoulder stays clearly colder."""
+    """The first turn of the side that is seldom used, unless its shoulder comes in all the same.
+
+    A side with few of the turns is always named; one with more of them where it costs lean.
+    """
     corners = place.session.circuit.corners
     lefts = [corner for corner in corners if corner.side == "left"]
     rights = [corner for corner in corners if corner.side == "right"]
     few, many = sorted((lefts, rights), key=len)
     if not few or len(few) == len(many) or not laps:
         return []
-    last = laps[-1].rungs
-    colder, warmer = _side_c(last, few[0].side), _side_c(last, many[0].side)
-    if colder is None or warmer is None or warmer - colder < place.tables.warn["idle_gap_k"]:
+    idle = [rung for rung in laps[-1].rungs if rung.side == few[0].side]
+    busy = [rung for rung in laps[-1].rungs if rung.side == many[0].side]
+    if all(rung.shoulder_in for rung in idle):
+        return []
+    rare = len(few) <= place.tables.warn["idle_share"] * len(corners)
+    if not rare and _mean_cap_deg(busy) - _mean_cap_deg(idle) < place.tables.warn["idle_gap_deg"]:
         return []
     first = max(few, key=lambda corner: corner.same_side_gap_m)
     return [
@@ -49,14 +72,8 @@ def _idle_side(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
     ]
 
 
-def _side_c(rungs: tuple[Rung, ...], side: str) -> float | None:
-    """Mean of the colder tyre's shoulder over a lap's corners of one side [degC]."""
-    found = [
-        min(getattr(rung.front, f"{side}_c"), getattr(rung.rear, f"{side}_c"))
-        for rung in rungs
-        if rung.side == side
-    ]
-    return sum(found) / len(found) if found else None
+def _mean_cap_deg(rungs: list[Rung]) -> float:
+    return sum(rung.cap_bike_deg for rung in rungs) / max(len(rungs), 1)
 
 
 def _naming(corner: Corner) -> dict[str, str | float | int]:
@@ -73,7 +90,11 @@ def _least_margin(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
         if least is not None and least.physics_bike_deg < usual:
             found.setdefault(least.number, []).append(lap.lap)
     return [
-        Remark("least_margin", _naming(by_number[number]) | {"from_lap": min(on), "to_lap": max(on)})
+        Remark(
+            "least_margin",
+            _naming(by_number[number]) | {"from_lap": min(on), "to_lap": max(on)},
+            "least_margin_once" if len(on) == 1 else None,
+        )
         for number, on in found.items()
     ]
 
@@ -103,7 +124,7 @@ def _hot(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
     """A tyre past its best: hotter than its range, where more heat takes grip away."""
     remarks: list[Remark] = []
     if place.session.road.open_c >= place.tables.warn["hot_road_c"]:
-        remarks.append(Remark("hot_track", {"track_c": math.floor(place.session.road.open_c)}))
+        remarks.append(Remark("hot_track", {"track_c": round(place.session.road.open_c)}))
     for end, fitted in (("front", place.session.front), ("rear", place.session.rear)):
         high = fitted.tyre.working_high_c.value + place.tables.warn["hot_over_k"]
         on = [lap.lap for lap in laps if any(max(_thirds(getattr(rung, end))) > high for rung in lap.rungs)]

@@ -86,13 +86,15 @@ class Orders(NamedTuple):
     """How a lap is to be ridden.
 
     entry_mps [m/s]; drive_mps2, brake_mps2 [m/s2] upright; early, whether at most half the grip
-    may be used for them; before, the caps of the lap before, None on the first.
+    may be used for them; coach, whether at
+    the coach's pace; before, the caps of the lap before, None on the first.
     """
 
     entry_mps: float
     drive_mps2: float
     brake_mps2: float
     early: bool
+    coach: bool
     before: Caps | None
 
 

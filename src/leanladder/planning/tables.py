@@ -33,7 +33,8 @@ def shipped_tables() -> Tables:
 
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """Something a plan has to say: a wording code and the figures it takes."""
+    """Something a plan has to say: a code, the figures its text takes, and the text's code if another."""
 
     code: str
     figures: Mapping[str, str | float | int] = field(default_factory=dict)
+    said: str | None = None
