@@ -280,3 +280,12 @@ def test_text_that_no_encoding_holds_is_still_json() -> None:
         check=True,
     )
     assert json.loads(told.stdout) == {"name": "?"}
+
+
+def test_a_closed_standard_error_sends_nothing_to_standard_output(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stderr", None)
+    code = cli.main(["schema", "laddr"])
+    monkeypatch.undo()
+    assert (code, capsys.readouterr().out) == (2, "")

@@ -7,6 +7,7 @@ leanladder.error/1 object.
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import itertools
 import json
@@ -181,7 +182,10 @@ def _fail(error: LeanladderError, arguments: list[str], exit_code: int | None = 
         text = json.dumps(body, ensure_ascii=True, indent=2)
     else:
         text = plain(f"leanladder: {error}")
-    print(text, file=sys.stderr)  # noqa: T201  # the one place that tells of a failure
+    # With standard error closed, print would turn to standard output; where it is full, the code tells.
+    if sys.stderr is not None:
+        with contextlib.suppress(OSError):
+            print(text, file=sys.stderr, flush=True)  # noqa: T201  # the one place that tells of a failure
     return code
 
 
