@@ -162,7 +162,7 @@ def test_margin_and_least_margin(ladders: dict[str, Ladder]) -> None:
         for lap in ladder.laps:
             margins = {rung.number: rung.margin_deg for rung in lap.rungs}
             assert margins[lap.least_margin] == min(margins.values())
-            assert all(rung.margin_deg == pytest.approx(rung.physics_bike_deg - usual) for rung in lap.rungs)
+            assert all(rung.margin_deg == pytest.approx(rung.cap_bike_deg - usual) for rung in lap.rungs)
 
 
 def test_minutes_run_on(ladders: dict[str, Ladder]) -> None:

@@ -95,3 +95,16 @@ def test_everything_within_its_range_passes(
 ) -> None:
     track = min(max(air_c + above, -30.0), 80.0)
     check_weather(Weather(air_c, track, humidity, wind, cloud))
+
+
+@pytest.mark.parametrize(("air", "humidity"), [(45.0, 70.0), (41.0, 90.0), (38.0, 100.0)])
+def test_a_cool_damp_morning_in_degf_is_told_by_its_water(air: float, humidity: float) -> None:
+    with pytest.raises(InputError) as caught:
+        check_weather(Weather(air_c=air, humidity_pct=humidity))
+    assert caught.value.fault.field == "air_c"
+    assert "degF" in (caught.value.fault.remedy or "")
+
+
+def test_the_muggiest_and_the_hottest_days_there_are_pass() -> None:
+    check_weather(Weather(air_c=42.0, humidity_pct=67.0))  # Dhahran 2003, from memory: a dew point of 35 degC
+    check_weather(Weather(air_c=48.0, humidity_pct=20.0))

@@ -83,7 +83,7 @@ class Lap:
     """One lap: minute [min] since rolling at its start, time_s [s] it takes.
 
     straights says how hard to drive and brake upright, in words. least_margin is the number of
-    the corner with least margin at the level's usual lean.
+    the corner with least margin at the level's usual lean; where caps are alike, that of least grip.
     """
 
     lap: int

@@ -212,7 +212,7 @@ def _check_followed(steps: Iterable[Step]) -> None:
 def _lap(place: Setting, number: int, step: Step) -> Lap:
     ridden, way = step.ridden, step.way
     rungs = tuple(_rung(place, step, index) for index in way.ridden)
-    least = min(rungs, key=lambda rung: (rung.margin_deg, rung.number)).number if rungs else 0
+    least = min(rungs, key=_margin_order).number if rungs else 0
     return Lap(
         lap=number,
         time_s=ridden.heated.time_s,
@@ -290,11 +290,16 @@ def _rung(place: Setting, step: Step, index: int) -> Rung:
         plan_limited_by=limit if reached else _plan_limit(int(ridden.codes[point]), limit),
         reason=wording.text(limit, rubber_c=math.floor(told), side=corner.side),
         grip=float(caps.grip[index]),
-        margin_deg=physics - level.usual_lean_deg.value,
+        margin_deg=cap_bike - level.usual_lean_deg.value,
         shoulder_in=_shoulder_in(place, shoulders),
         front=front,
         rear=rear,
     )
+
+
+def _margin_order(rung: Rung) -> tuple[float, float, int]:
+    """Least margin first: by the cap, and where caps are alike by what grip alone would carry."""
+    return rung.margin_deg, rung.physics_bike_deg, rung.number
 
 
 def _held_mps(speed_mps: float, lean: float, held: float) -> float:

@@ -81,13 +81,13 @@ def _naming(corner: Corner) -> dict[str, str | float | int]:
 
 
 def _least_margin(place: Setting, laps: tuple[Lap, ...]) -> list[Remark]:
-    """The turns with least margin at the level's usual lean, where there is less than none."""
+    """The turns with least margin at the level's usual lean, where the cap is below it."""
     usual = place.session.level.usual_lean_deg.value
     by_number = {corner.number: corner for corner in place.session.circuit.corners}
     found: dict[int, list[int]] = {}
     for lap in laps:
         least = next((rung for rung in lap.rungs if rung.number == lap.least_margin), None)
-        if least is not None and least.physics_bike_deg < usual:
+        if least is not None and least.cap_bike_deg < usual:
             found.setdefault(least.number, []).append(lap.lap)
     return [
         Remark(

@@ -8,6 +8,7 @@ from datetime import datetime
 
 from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.weather import Weather
+from leanladder.engine.sky import dew_point_c
 from leanladder.units import convert, likely_unit
 
 # Judgement: from no school rides in it, to warmer than the warmest day recorded would need.
@@ -15,6 +16,7 @@ from leanladder.units import convert, likely_unit
 _AIR = (-30.0, 48.0)
 _TRACK = (-30.0, 80.0)
 _TRACK_ABOVE_AIR_K = (-15.0, 35.0)  # design maxima of sunny days stay under 30 K (SHRP, see tests/published)
+_DAMPEST_C = 35.0  # the highest dew point recorded, Dhahran 2003; from memory
 _YEARS = (1950, 2100)  # the almanac's
 
 
@@ -46,6 +48,8 @@ def check_weather(weather: Weather) -> None:
     _check_time(w.at)
     if w.track_c is not None:
         _check_track(w.air_c, w.track_c)
+    if w.humidity_pct is not None:
+        _check_dew(w.air_c, w.humidity_pct)
 
 
 def _check_bound(bound: _Bound) -> None:
@@ -124,6 +128,23 @@ def _check_time(at: datetime | None) -> None:
     if not _YEARS[0] <= at.year < _YEARS[1]:
         allowed = f"years {_YEARS[0]} to {_YEARS[1]}"
         raise InputError("is out of range.", Fault(field="at", value=at.isoformat(), allowed=allowed))
+
+
+def _check_dew(air_c: float, humidity_pct: float) -> None:
+    """Refuse air that would hold more water than any has: a cool and damp morning in degF."""
+    dew_c = float(dew_point_c(air_c, humidity_pct / 100.0))
+    if dew_c <= _DAMPEST_C:
+        return
+    turned = convert(air_c, "degF", "degC")
+    raise InputError(
+        f"{air_c:g} degC does not go with {humidity_pct:g} % humidity: no air holds that much water.",
+        Fault(
+            field="air_c",
+            value=f"{air_c:g}",
+            allowed=f"a dew point of {_DAMPEST_C:g} degC at most",
+            remedy=f"Is it in degF? That would be {turned:.0f} degC.",
+        ),
+    )
 
 
 def _check_track(air_c: float, track_c: float) -> None:
