@@ -1,0 +1,335 @@
+"""day/1: a day at the circuit, as a school writes it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from datetime import date, time
+from itertools import pairwise
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import AfterValidator, Field, WithJsonSchema, model_validator
+from pydantic_core import PydanticCustomError
+
+from leanladder.domain import day as domain
+from leanladder.domain.errors import Fault, InputError
+from leanladder.domain.session import ColdPressure, Start
+from leanladder.interchange.lines import Key, line_of
+from leanladder.interchange.nearest import nearest
+from leanladder.interchange.reading import read_text, read_toml
+from leanladder.interchange.upgrades import Upgraders
+from leanladder.interchange.written import Written
+
+SCHEMA = "day/1"
+# day/1 is the first version: there is nothing to bring up to it yet.
+UPGRADERS: Upgraders = {}
+_CLOCK = r"^(?:[01]?[0-9]|2[0-3]):[0-5][0-9](?::00)?$"
+
+
+def _time(text: str) -> str:
+    if re.match(_CLOCK, text):
+        return text
+    raise PydanticCustomError(
+        "clock",
+        "this is no time of day.",
+        {"allowed": '"HH:MM", 24 hours, local time', "remedy": 'For example "09:40".'},
+    )
+
+
+def _date(text: str) -> str:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        parts = {"allowed": '"YYYY-MM-DD"', "remedy": 'For example "2026-04-12".'}
+        raise PydanticCustomError("date", "this is no date.", parts) from None
+    return text
+
+
+Name = Annotated[str, Field(min_length=1, max_length=60)]
+Clock = Annotated[str, AfterValidator(_time), WithJsonSchema({"type": "string", "pattern": _CLOCK})]
+CalendarDate = Annotated[str, AfterValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
+Language = Annotated[str, Field(pattern=r"^[a-z]{2}$")]
+Celsius = Annotated[float, Field(ge=-30.0, le=48.0)]
+Bar = Annotated[float, Field(ge=0.8, le=4.0)]
+
+
+class HourIn(Written):
+    """[[weather]]: the weather at a time; between two times along straight lines."""
+
+    at: Clock
+    air_c: Celsius = Field(description="air, most likely [degC]")
+    air_cold_c: Celsius | None = Field(default=None, description="air, if the day turns out cold [degC]")
+    air_mild_c: Celsius | None = Field(default=None, description="air, if the day turns out mild [degC]")
+    track_c: Annotated[float, Field(ge=-30.0, le=80.0)] | None = Field(
+        default=None, description="track in the open, if measured then [degC]"
+    )
+    cloud: Annotated[float, Field(ge=0.0, le=1.0)] | None = Field(
+        default=None, description="0 clear to 1 overcast"
+    )
+    wind_mps: Annotated[float, Field(ge=0.0, le=20.0)] | None = Field(
+        default=None, description="at 2 m [m/s]"
+    )
+    humidity_pct: Annotated[float, Field(ge=2.0, le=100.0)] | None = Field(
+        default=None, description="relative humidity [%]"
+    )
+
+    @model_validator(mode="after")
+    def _band_rises(self) -> HourIn:
+        band = self.band()
+        if not band.cold_c <= band.likely_c <= band.mild_c:
+            raise PydanticCustomError(
+                "band",
+                "the band of the air does not rise.",
+                {"allowed": "air_cold_c <= air_c <= air_mild_c", "remedy": "Check the three."},
+            )
+        return self
+
+    def band(self) -> domain.Band:
+        """Return the air's band; an end that is not stated is the likely figure."""
+        cold_c = self.air_c if self.air_cold_c is None else self.air_cold_c
+        mild_c = self.air_c if self.air_mild_c is None else self.air_mild_c
+        return domain.Band(cold_c, self.air_c, mild_c)
+
+
+class CoachIn(Written):
+    """[[coaches]]: someone who leads a group."""
+
+    name: Name
+    language: Language = "en"
+
+
+class GroupIn(Written):
+    """[[groups]]: riders who go out together."""
+
+    name: Name
+    coaches: tuple[Name, ...] = Field(default=(), description="names of coaches")
+
+
+class ColdIn(Written):
+    """cold: what the gauge read when the pressures were set, and the tyres' temperature then."""
+
+    front_bar: Bar
+    rear_bar: Bar
+    set_c: Annotated[float, Field(ge=-20.0, le=60.0)]
+
+
+class MachineIn(Written):
+    """[[machines]]: one machine of the day."""
+
+    name: Name = Field(description="its name or number")
+    machine: Name = Field(description="a machine that ships, or a machine file")
+    tyre: Name | None = Field(default=None, description="a tyre family or file, at both ends")
+    front: Name | None = Field(default=None, description="the tyre in front, where another")
+    rear: Name | None = Field(default=None, description="the tyre at the rear, where another")
+    cold: ColdIn | None = None
+    gauge_offset_bar: Annotated[float, Field(ge=-0.5, le=0.5)] | None = Field(
+        default=None, description="how much too high the gauge reads [bar]"
+    )
+
+    @model_validator(mode="after")
+    def _has_tyres(self) -> MachineIn:
+        if self.tyre is None and (self.front is None or self.rear is None):
+            raise PydanticCustomError(
+                "tyres", "no tyre is named.", {"remedy": "Give tyre for both ends, or front and rear."}
+            )
+        return self
+
+
+class RiderIn(Written):
+    """[[riders]]: one rider."""
+
+    name: Name = Field(description="name or number, in quotes")
+    group: Name
+    level: Name = Field(description="new, regular or experienced")
+    machine: Name = Field(description="the name of one of the machines")
+    usual_lean_deg: Annotated[float, Field(ge=5.0, le=65.0)] | None = Field(
+        default=None, description="their own usual bike lean [deg]"
+    )
+    hang_off: bool = False
+    language: Language = "en"
+
+
+class StartIn(Written):
+    """start: how the tyres are when the wheels roll."""
+
+    kind: Literal["cold", "warmers", "stopped"]
+    warmers_c: Annotated[float, Field(ge=30.0, le=120.0)] | None = None
+    on_min: Annotated[float, Field(ge=0.0, le=240.0)] | None = None
+    off_min: Annotated[float, Field(ge=0.0, le=600.0)] | None = None
+    in_sun: bool | None = None
+
+    @model_validator(mode="after")
+    def _goes_together(self) -> StartIn:
+        wanted = {"cold": (), "warmers": ("warmers_c", "on_min", "off_min"), "stopped": ("off_min",)}
+        more = ("in_sun",) if self.kind == "stopped" else ()
+        given = {name for name in self.model_fields_set if name != "kind"}
+        if set(wanted[self.kind]) <= given <= {*wanted[self.kind], *more}:
+            return self
+        allowed = ", ".join(("kind", *wanted[self.kind], *more))
+        raise PydanticCustomError(
+            "start",
+            "these keys do not make a start.",
+            {"value": self.kind, "allowed": allowed, "remedy": "Give these keys and no others."},
+        )
+
+    def start(self) -> Start:
+        """Return the domain's start."""
+        return Start(self.kind, self.warmers_c, self.on_min or 0.0, self.off_min or 0.0, bool(self.in_sun))
+
+
+class SessionIn(Written):
+    """[[sessions]]: one run of a group, so many minutes or laps."""
+
+    name: Name
+    group: Name
+    at: Clock = Field(description="when the wheels roll")
+    minutes: Annotated[float, Field(ge=2.0, le=120.0)] | None = None
+    laps: Annotated[int, Field(ge=1, le=40)] | None = None
+    start: StartIn | None = Field(
+        default=None, description="left out: as the machine's session before left the tyres, else cold"
+    )
+
+    @model_validator(mode="after")
+    def _one_length(self) -> SessionIn:
+        if (self.minutes is None) == (self.laps is None):
+            raise PydanticCustomError(
+                "length", "a session has minutes or laps.", {"remedy": "Give one of the two."}
+            )
+        return self
+
+
+class DayFile(Written):
+    """A day/1 file: paths are relative to it, times the circuit's own."""
+
+    date: CalendarDate
+    school: Name
+    circuit: Name = Field(description="the circuit's GPX, GeoJSON or CSV file")
+    notes: Name | None = Field(default=None, description="what the school knows of it")
+    latitude_deg: Annotated[float, Field(ge=-90.0, le=90.0)] | None = None
+    longitude_deg: Annotated[float, Field(ge=-180.0, le=180.0)] | None = None
+    altitude_m: Annotated[float, Field(ge=-450.0, le=3500.0)] | None = None
+    surface: Name | None = Field(default=None, description="a surface's name, or texture [mm] and polish")
+    weather: Annotated[tuple[HourIn, ...], Field(min_length=1)]
+    coaches: tuple[CoachIn, ...] = ()
+    groups: Annotated[tuple[GroupIn, ...], Field(min_length=1)]
+    machines: Annotated[tuple[MachineIn, ...], Field(min_length=1)]
+    riders: Annotated[tuple[RiderIn, ...], Field(min_length=1)]
+    sessions: Annotated[tuple[SessionIn, ...], Field(min_length=1)]
+
+    @model_validator(mode="after")
+    def _whole_place(self) -> DayFile:
+        if (self.latitude_deg is None) != (self.longitude_deg is None):
+            remedy = "Give latitude_deg and longitude_deg."
+            raise PydanticCustomError("place", "half of the place is missing.", {"remedy": remedy})
+        return self
+
+
+def read_day(path: Path) -> domain.Day:
+    """Return the day in a day/1 file, its paths seen from where the program runs; raises InputError."""
+    written = read_toml(path, DayFile, SCHEMA)
+    for place, message, value, names in _faults(written):
+        close = nearest(value, names)
+        remedy = f"Did you mean {close}?" if close else None
+        field = ".".join(str(key) for key in place)
+        line = line_of(read_text(path), place)
+        raise InputError(message, Fault(str(path), line, field, value, ", ".join(names) or None, remedy))
+    folder = path.parent
+    return domain.Day(
+        date=date.fromisoformat(written.date),
+        school=written.school,
+        circuit=folder / written.circuit,
+        notes=None if written.notes is None else folder / written.notes,
+        weather=tuple(_hour(hour) for hour in written.weather),
+        coaches=tuple(domain.Coach(coach.name, coach.language) for coach in written.coaches),
+        groups=tuple(domain.Group(group.name, group.coaches) for group in written.groups),
+        machines=tuple(_machine(machine, folder) for machine in written.machines),
+        riders=tuple(domain.Rider(**rider.model_dump()) for rider in written.riders),
+        sessions=tuple(sorted((_session(each) for each in written.sessions), key=lambda run: run.at)),
+        latitude_deg=written.latitude_deg,
+        longitude_deg=written.longitude_deg,
+        altitude_m=written.altitude_m,
+        surface=written.surface,
+        file=str(path),
+    )
+
+
+def _clock(text: str) -> time:
+    hour, minute, *_ = text.split(":")
+    return time(int(hour), int(minute))
+
+
+def _hour(hour: HourIn) -> domain.HourWeather:
+    return domain.HourWeather(
+        _clock(hour.at), hour.band(), hour.track_c, hour.cloud, hour.wind_mps, hour.humidity_pct
+    )
+
+
+def _machine(machine: MachineIn, folder: Path) -> domain.DayMachine:
+    cold = machine.cold
+    return domain.DayMachine(
+        name=machine.name,
+        machine=_beside(machine.machine, folder),
+        front=_beside(machine.front or machine.tyre or "", folder),
+        rear=_beside(machine.rear or machine.tyre or "", folder),
+        cold=None if cold is None else ColdPressure(cold.front_bar, cold.rear_bar, cold.set_c),
+        gauge_offset_bar=machine.gauge_offset_bar,
+    )
+
+
+def _beside(name: str, folder: Path) -> str:
+    """Return a file's path as seen from where the program runs; a name that ships as it is."""
+    is_file = name.endswith(".toml") or "/" in name or "\\" in name
+    return str(folder / Path(name).expanduser()) if is_file else name
+
+
+def _session(run: SessionIn) -> domain.DaySession:
+    start = None if run.start is None else run.start.start()
+    return domain.DaySession(run.name, run.group, _clock(run.at), run.minutes, run.laps, start)
+
+
+_Fault = tuple[tuple[Key, ...], str, str, Sequence[str]]
+
+
+def _faults(day: DayFile) -> Iterator[_Fault]:
+    """Yield what the tables say of each other that is not so: place, message, value, names known."""
+    yield from _twice(day)
+    coaches, groups, machines = (
+        [each.name for each in table] for table in (day.coaches, day.groups, day.machines)
+    )
+    for at, group in enumerate(day.groups):
+        for coach in group.coaches:
+            if coach not in coaches:
+                yield ("groups", at, "coaches"), f"there is no coach called {coach!r}.", coach, coaches
+    for at, rider in enumerate(day.riders):
+        if rider.group not in groups:
+            yield ("riders", at, "group"), f"there is no group called {rider.group!r}.", rider.group, groups
+        if rider.machine not in machines:
+            message = f"there is no machine called {rider.machine!r}."
+            yield ("riders", at, "machine"), message, rider.machine, machines
+    for at, run in enumerate(day.sessions):
+        if run.group not in groups:
+            yield ("sessions", at, "group"), f"there is no group called {run.group!r}.", run.group, groups
+    yield from _shared(day)
+
+
+def _twice(day: DayFile) -> Iterator[_Fault]:
+    for table in ("coaches", "groups", "machines", "riders", "sessions"):
+        seen: set[str] = set()
+        for at, each in enumerate(getattr(day, table)):
+            if each.name in seen:
+                yield (table, at, "name"), f"{each.name!r} stands twice among the {table}.", each.name, ()
+            seen.add(each.name)
+    for at, (before, after) in enumerate(pairwise(day.weather), 1):
+        if _clock(after.at) <= _clock(before.at):
+            yield ("weather", at, "at"), "the times of the weather do not rise.", after.at, ()
+
+
+def _shared(day: DayFile) -> Iterator[_Fault]:
+    """A machine carries one rider of a group."""
+    on: dict[tuple[str, str], str] = {}
+    for at, rider in enumerate(day.riders):
+        other = on.setdefault((rider.group, rider.machine), rider.name)
+        if other != rider.name:
+            message = f"machine {rider.machine!r} carries {other!r} of the same group already."
+            yield ("riders", at, "machine"), message, rider.machine, ()
