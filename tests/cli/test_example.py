@@ -11,7 +11,7 @@ from leanladder.cli.main import main
 def test_it_writes_the_annotated_files(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     assert main(["example", "--out", str(tmp_path / "mine")]) == 0
     names = sorted(path.name for path in (tmp_path / "mine").iterdir())
-    assert names == ["circuit-notes.toml", "circuit.csv", "machine.toml", "tyre.toml"]
+    assert names == ["circuit-notes.toml", "circuit.csv", "day.toml", "machine.toml", "tyre.toml"]
     out = capsys.readouterr().out
     assert all(str(tmp_path / "mine" / name) in out for name in names)
 

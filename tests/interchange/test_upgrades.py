@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from leanladder.interchange import machine, tyre
+from leanladder.interchange import day, machine, tyre
 from leanladder.interchange.upgrades import Content, upgraded
 
 
@@ -47,7 +47,7 @@ def test_a_step_that_does_not_lead_on_is_our_fault() -> None:
         upgraded({"schema": "tyre/1"}, "tyre/3", {"tyre/1": dict})
 
 
-@pytest.mark.parametrize("module", [tyre, machine])
+@pytest.mark.parametrize("module", [tyre, machine, day])
 def test_the_first_versions_have_nothing_before_them(module: Any) -> None:
     assert module.SCHEMA.endswith("/1")
     assert not module.UPGRADERS

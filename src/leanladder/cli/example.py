@@ -15,7 +15,7 @@ from leanladder.interchange.files import write_folder
 def example(
     out: Annotated[Path, typer.Option(help="Folder to write them into; made where missing.")],
 ) -> None:
-    """Write an invented school's files (circuit, notes, tyre, machine), annotated, to copy and change."""
+    """Write an invented school's files (circuit, notes, day, tyre, machine), annotated, to change."""
     paths = write_folder(out, example_files())
     listed = "\n".join(f"  {path}" for path in paths)
     emit(f"Written:\n{listed}\nEach says in its comments what may be changed.")

@@ -26,6 +26,7 @@ from leanladder import __version__, settings
 from leanladder.cli.circuit import circuit
 from leanladder.cli.common import plain, put_in_force
 from leanladder.cli.config import config
+from leanladder.cli.day import day
 from leanladder.cli.example import example
 from leanladder.cli.guide import guide
 from leanladder.cli.plan import plan
@@ -34,7 +35,7 @@ from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.interchange.errors import error_object
 
 # A command is a function with typer's annotations; adding one is a line here and its import.
-COMMANDS: tuple[Callable[..., None], ...] = (circuit, plan, guide, example, config, schema)
+COMMANDS: tuple[Callable[..., None], ...] = (circuit, plan, day, guide, example, config, schema)
 
 INTERRUPTED = 130
 # What the library says of a value that is none, and in plain words.

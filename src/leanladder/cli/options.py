@@ -7,7 +7,15 @@ from typing import Annotated
 
 import typer
 
-CircuitOption = Annotated[Path, typer.Option("--circuit", help="The circuit's GPX, GeoJSON or CSV file.")]
+DayArgument = Annotated[
+    Path | None,
+    typer.Argument(metavar="DAY", help="A day's file (day/1), in place of the options.", show_default=False),
+]
+SessionOption = Annotated[str | None, typer.Option("--session", help="With a DAY: this session alone.")]
+CircuitOption = Annotated[
+    Path | None,
+    typer.Option("--circuit", help="The circuit's GPX, GeoJSON or CSV file. [required without DAY]"),
+]
 NotesOption = Annotated[Path | None, typer.Option("--notes", help="The circuit's notes.")]
 ReverseFlag = Annotated[bool, typer.Option("--reverse", help="The file runs against the riding direction.")]
 ClosedFlag = Annotated[bool, typer.Option("--closed-course", help="The circuit is closed to other traffic.")]
@@ -15,7 +23,9 @@ TyreOption = Annotated[str | None, typer.Option("--tyre", help="Tyre family, or 
 FrontOption = Annotated[str | None, typer.Option("--front", help="Tyre at the front, where another.")]
 RearOption = Annotated[str | None, typer.Option("--rear", help="Tyre at the rear, where another.")]
 FamilyOption = Annotated[str, typer.Option("--tyre", help="Tyre family, or a tyre file.")]
-AirOption = Annotated[float, typer.Option("--air", help="Air temperature, degC.")]
+AirOption = Annotated[
+    float | None, typer.Option("--air", help="Air temperature, degC. [required without DAY]")
+]
 TrackOption = Annotated[float | None, typer.Option("--track", help="Track temperature as measured, degC.")]
 HumidityOption = Annotated[float | None, typer.Option("--humidity", help="Relative humidity, %.")]
 DryFlag = Annotated[bool, typer.Option("--seen-dry", help="Someone has looked: the road is dry.")]
@@ -27,10 +37,20 @@ AtOption = Annotated[
     typer.Option("--at", metavar="TIME", help="ISO 8601; without an offset the circuit's own time."),
 ]
 StartOption = Annotated[
-    str,
-    typer.Option("--start", metavar="S", help="cold, warmers:DEGC:MIN_ON:MIN_OFF, stopped:MIN:shade|sun."),
+    str | None,
+    typer.Option(
+        "--start",
+        metavar="S",
+        help="cold, warmers:DEGC:MIN_ON:MIN_OFF, stopped:MIN:shade|sun. [required without DAY]",
+    ),
 ]
-LapsOption = Annotated[int, typer.Option("--laps", help="How many laps, 1 to 40.")]
+LapsOption = Annotated[
+    int | None, typer.Option("--laps", help="How many laps, 1 to 40. [required without DAY]")
+]
+LevelOption = Annotated[
+    str | None,
+    typer.Option("--rider", help="Rider level: new, regular or experienced. [required without DAY]"),
+]
 RiderOption = Annotated[str, typer.Option("--rider", help="Rider level: new, regular or experienced.")]
 SurfaceOption = Annotated[
     str, typer.Option("--surface", help="ordinary, polished, abrasive, or TEXTURE_MM:POLISH.")

@@ -2,25 +2,31 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
+from pathlib import Path
 from typing import TYPE_CHECKING
+
+import typer
 
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
-from leanladder.cli.notices import notices
+from leanladder.cli.notices import all_warnings, notices
+from leanladder.domain.errors import Fault, InputError
 
 if TYPE_CHECKING:
-    from leanladder.domain.ladder import Ladder, Notice
+    from leanladder.domain.ladder import Ladder
 
 
 def plan(
+    context: typer.Context,
+    day: options.DayArgument = None,
     *,
-    circuit: options.CircuitOption,
-    air: options.AirOption,
-    start: options.StartOption,
-    laps: options.LapsOption,
-    rider: options.RiderOption,
+    circuit: options.CircuitOption = None,
+    air: options.AirOption = None,
+    start: options.StartOption = None,
+    laps: options.LapsOption = None,
+    rider: options.LevelOption = None,
+    session: options.SessionOption = None,
     notes: options.NotesOption = None,
     reverse: options.ReverseFlag = False,
     closed_course: options.ClosedFlag = False,
@@ -44,8 +50,16 @@ def plan(
 ) -> None:
     """Print how far a rider may lean at each corner of each lap, and why.
 
-    A guide only, for a closed course in the dry.
+    A guide only, for a closed course in the dry. With a DAY, a ladder for each combination that goes out;
+    beside it stand only --session, --laps, --closed-course, and for one --session its weather.
     """
+    if day is not None:
+        _print_day(context, day, as_json=as_json)
+        return
+    if session is not None:
+        raise InputError("this goes with a DAY.", Fault(field="--session", remedy="Name the day's file."))
+    if circuit is None or air is None or start is None or laps is None or rider is None:
+        raise _missing(circuit, air, start, laps, rider)
     from leanladder.cli import session as asking  # noqa: PLC0415  # numpy and more: only when needed
     from leanladder.planning import ladder  # noqa: PLC0415  # the compiled kernel: only when needed
 
@@ -56,20 +70,29 @@ def plan(
         rider=rider, surface=surface, machine=machine, cold_pressure=cold_pressure, altitude_m=altitude,
     )  # fmt: skip
     wanted_bar = asking.wanted_hot_bar(hot_pressure)
-    session, codes = asking.session(asked)
-    _answer(ladder.plan(session), codes, wanted_bar, states=states, as_json=as_json)
+    asked_for, codes = asking.session(asked)
+    _answer(ladder.plan(asked_for), codes, wanted_bar, states=states, as_json=as_json)
 
 
-def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tuple[Notice, ...]:
-    """Return what was done to the circuit's line, the road's warnings, then the ladder's own."""
-    from leanladder.domain.ladder import Notice  # noqa: PLC0415  # numpy: only when needed
+def _missing(*given: object) -> InputError:
+    """The first option that is required without a DAY, in the words of a usage error."""
+    names = ("--circuit", "--air", "--start", "--laps", "--rider")
+    first = next(name for name, value in zip(names, given, strict=True) if value is None)
+    remedy = "`leanladder plan --help` lists what it takes."
+    return InputError(f"Missing option '{first}'.", Fault(remedy=remedy))
 
-    remarks = tuple(Notice("circuit_remark", remark) for remark in ladder.session.circuit.remarks)
-    held = {warning.code for warning in ladder.warnings}
-    missing = [code for code in road_codes if code not in held]
-    road = ladder.session.road
-    figures = {"shaded_c": math.floor(road.shaded_c), "track_c": math.floor(road.open_c)}
-    return remarks + notices(missing, language, **figures) + ladder.warnings
+
+def _print_day(context: typer.Context, day: Path, *, as_json: bool) -> None:
+    from leanladder.cli.plan_day import changes, print_day  # noqa: PLC0415  # the compiled kernel
+
+    given = {name: value for name, value in context.params.items() if name != "day" and _typed(context, name)}
+    print_day(day, changes(given), as_json=as_json)
+
+
+def _typed(context: typer.Context, name: str) -> bool:
+    """Whether an option was typed, not left to its default."""
+    source = context.get_parameter_source(name)
+    return source is not None and source.name == "COMMANDLINE"
 
 
 def _answer(

@@ -139,11 +139,15 @@ def closed_circuit(asked: Asked) -> Circuit:
     notes = None if asked.notes is None else read_notes(asked.notes)
     outline = read_outline(asked.circuit)
     circuit = circuits.build(outline, notes, reverse=asked.reverse, closed_course=asked.closed_course)
-    if not circuit.closed_course:
-        code = "not_closed_course"
-        fault = Fault(file=str(asked.circuit), remedy=text(f"remedy.{code}"))
-        raise OutsideModelError(code, text(code), fault)
-    return circuit
+    return closed(circuit, asked.circuit)
+
+
+def closed(circuit: Circuit, file: Path) -> Circuit:
+    """Return a circuit of a file as it is; raises OutsideModelError if nothing says that it is closed."""
+    if circuit.closed_course:
+        return circuit
+    code = "not_closed_course"
+    raise OutsideModelError(code, text(code), Fault(file=str(file), remedy=text(f"remedy.{code}")))
 
 
 def _weather(asked: Asked) -> Weather:

@@ -7,6 +7,8 @@ from datetime import date as calendar_date
 from datetime import time
 from pathlib import Path
 
+from leanladder.domain.errors import OutsideModelError
+from leanladder.domain.ladder import Ladder
 from leanladder.domain.session import ColdPressure, Start
 
 
@@ -122,3 +124,23 @@ class Day:
     altitude_m: float | None = None
     surface: str | None = None
     file: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DayLadder:
+    """One combination of a session: who rides it on what, and its ladder, or why there is none.
+
+    riders and machines by their names of the day; machine, the model's name; road_codes, what to warn of
+    about the road. after names the session that the tyres come from, None where none.
+    """
+
+    session: DaySession
+    riders: tuple[str, ...]
+    machines: tuple[str, ...]
+    machine: str
+    level: str
+    tyres: tuple[str, str]
+    ladder: Ladder | None
+    refusal: OutsideModelError | None
+    road_codes: tuple[str, ...] = ()
+    after: str | None = None

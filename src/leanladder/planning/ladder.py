@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -42,17 +43,42 @@ class Step(NamedTuple):
     orders: Orders
 
 
+class Followed(NamedTuple):
+    """A ladder, and both tyres as the last of its laps left them."""
+
+    ladder: Ladder
+    left: Wheels
+
+
 def plan(session: Session, tables: Tables | None = None) -> Ladder:
     """Return the ladder that answers a session.
 
     Raises InputError for more than 40 laps or 3 h, OutsideModelError where there is no number:
     rubber below 0 degC, for which the caution card has none.
     """
+    return follow(session, tables).ladder
+
+
+def follow(
+    session: Session,
+    tables: Tables | None = None,
+    *,
+    begin: Callable[[Setting], Wheels] | None = None,
+    minutes: float | None = None,
+) -> Followed:
+    """Return the ladder that answers a session, and how it leaves the tyres.
+
+    begin makes the tyres as they start, where the session's own start does not say it; minutes [min], where
+    given, asks for the laps begun within them, up to the session's laps. Raises as plan does.
+    """
     tables = shipped_tables() if tables is None else tables
     _check(session)
     place = setting(session, tables)
-    steps = _ridden(place, started(place))
+    steps = _ridden(place, (begin or started)(place), minutes)
     _check_followed(steps)
+    if minutes is not None:
+        session = replace(session, laps=sum(step.minute < minutes for step in steps))
+        place = replace(place, session=session)
     session_laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
     laps, asked = session_laps[: session.laps], steps[: session.laps]
     _check_brittle(laps)
@@ -60,7 +86,7 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
         Notice(remark.code, wording.text(remark.said or remark.code, "en", **remark.figures))
         for remark in notices(place, laps, session_laps)
     ]
-    return Ladder(
+    ladder = Ladder(
         session=session,
         laps=laps,
         warnings=tuple(said),
@@ -70,6 +96,7 @@ def plan(session: Session, tables: Tables | None = None) -> Ladder:
         engine=ENGINE,
         parameters=_digest(session),
     )
+    return Followed(ladder, asked[-1].ridden.heated.end)
 
 
 def _digest(session: Session) -> str:
@@ -130,7 +157,7 @@ def _warm(place: Setting, step: Step) -> bool:
     return step.minute + step.ridden.heated.time_s / 60.0 >= place.tables.margin["warm_session_min"]
 
 
-def _ridden(place: Setting, start: Wheels) -> list[Step]:
+def _ridden(place: Setting, start: Wheels, minutes: float | None) -> list[Step]:
     """The laps asked for, and after few of them as many more as a session takes.
 
     What a tyre will never reach, and which side stays cold, shows only then.
@@ -138,7 +165,8 @@ def _ridden(place: Setting, start: Wheels) -> list[Step]:
     steps = []
     for step in ride(place, start, MOST_LAPS):
         steps.append(step)
-        if len(steps) >= place.session.laps and _warm(place, step):
+        over = minutes is not None and step.minute + step.ridden.heated.time_s / 60.0 >= minutes
+        if (over or len(steps) >= place.session.laps) and _warm(place, step):
             break
     return steps
 

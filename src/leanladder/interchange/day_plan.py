@@ -1,0 +1,105 @@
+"""leanladder.day-plan/1 and leanladder.day-check/1: a day's ladders, and what they assume, as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any, Protocol
+
+from leanladder.domain.circuit import Circuit
+from leanladder.domain.day import Day, DayLadder
+from leanladder.domain.ladder import Notice
+from leanladder.interchange.envelope import envelope
+from leanladder.interchange.ladder import ladder_object
+
+SCHEMA = "leanladder.day-plan/1"
+CHECK_SCHEMA = "leanladder.day-check/1"
+
+
+class Said(Protocol):
+    """One assumption in words: what it is about, by kind and name, a code and its text."""
+
+    @property
+    def about(self) -> str:
+        """What it is about: day, session, machine or rider."""
+
+    @property
+    def name(self) -> str | None:
+        """The name of what it is about, None for the day."""
+
+    @property
+    def code(self) -> str:
+        """A stable code."""
+
+
+def day_plan_object(
+    day: Day,
+    circuit: Circuit,
+    entries: Iterable[tuple[DayLadder, Sequence[Notice], Sequence[Notice]]],
+    *,
+    parameters: str,
+    cautions: Sequence[Notice],
+) -> dict[str, Any]:
+    """Return the leanladder.day-plan/1 object; an entry comes with its cautions and its warnings."""
+    ladders = [_entry(*each) for each in entries]
+    return envelope(
+        SCHEMA,
+        parameters=parameters,
+        inputs=day_inputs(day, circuit),
+        cautions=cautions,
+        warnings=(),
+        body={"ladders": ladders},
+    )
+
+
+def day_check_object(day: Day, circuit: Circuit, said: Iterable[tuple[Said, str]]) -> dict[str, Any]:
+    """Return the leanladder.day-check/1 object of assumptions with their texts."""
+    listed = [
+        {"about": each.about, "name": each.name, "code": each.code, "text": text} for each, text in said
+    ]
+    return envelope(
+        CHECK_SCHEMA,
+        parameters=None,
+        inputs=day_inputs(day, circuit),
+        cautions=(),
+        warnings=(),
+        body={"assumptions": listed},
+    )
+
+
+def day_inputs(day: Day, circuit: Circuit) -> dict[str, Any]:
+    """Return what a day is, without its riders: date, school, circuit, sessions by local time."""
+    return {
+        "date": day.date.isoformat(),
+        "school": day.school,
+        "circuit": {"name": circuit.name, "source": circuit.source, "zone": circuit.zone},
+        "sessions": [{"name": run.name, "group": run.group, "at": f"{run.at:%H:%M}"} for run in day.sessions],
+    }
+
+
+def _entry(entry: DayLadder, cautions: Sequence[Notice], warnings: Sequence[Notice]) -> dict[str, Any]:
+    """One ladder/1 object with who it is for; where there is none, the refusal in place of it."""
+    who: dict[str, Any] = {
+        "session": entry.session.name,
+        "riders": list(entry.riders),
+        "machines": list(entry.machines),
+        "machine": entry.machine,
+        "after": entry.after,
+    }
+    if entry.ladder is not None:
+        return ladder_object(entry.ladder, cautions=cautions, warnings=warnings) | who | {"refusal": None}
+    tyres = dict(zip(("front", "rear"), entry.tyres, strict=True))
+    return who | {"level": entry.level, "tyres": tyres, "refusal": _refusal(entry)}
+
+
+def _refusal(entry: DayLadder) -> Mapping[str, str | None] | None:
+    refusal = entry.refusal
+    if refusal is None:
+        return None
+    fault = refusal.fault
+    return {
+        "code": refusal.code,
+        "text": refusal.message,
+        "value": fault.value,
+        "allowed": fault.allowed,
+        "remedy": fault.remedy,
+    }

@@ -1,0 +1,235 @@
+"""A day made into ladders: one for each distinct combination that goes out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+
+from leanladder import catalogue
+from leanladder.domain.circuit import Circuit
+from leanladder.domain.day import Day, DayLadder, DayMachine, DaySession, Rider
+from leanladder.domain.errors import Fault, InputError, OutsideModelError
+from leanladder.domain.ladder import Ladder
+from leanladder.domain.motorcycle import Motorcycle
+from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
+from leanladder.domain.weather import Road, Weather
+from leanladder.planning import starts
+from leanladder.planning.day_weather import minute_of, weather_at
+from leanladder.planning.ladder import MOST_LAPS, follow
+from leanladder.planning.morning import settle_road
+from leanladder.planning.riding import Wheels
+from leanladder.planning.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """A machine of the day made ready: the model, its tyres, and pressures if they were stated."""
+
+    motorcycle: Motorcycle
+    front: FittedTyre
+    rear: FittedTyre
+    cold: ColdPressure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """How a machine's last session left its tyres: the wheels, when [min of the day], which ladder."""
+
+    wheels: Wheels
+    ended_min: float
+    ladder: int
+    session: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """A session with its weather and road."""
+
+    session: DaySession
+    weather: Weather
+    road: Road
+    codes: tuple[str, ...]
+
+
+_Key = tuple[object, ...]
+
+
+def plan_day(
+    day: Day, circuit: Circuit, weathers: Mapping[str, Weather] | None = None
+) -> tuple[DayLadder, ...]:
+    """Return the ladders of a day in the order of its sessions, the most careful level first.
+
+    One ladder stands for riders of one session who share level, machine model, tyres, pressures and start.
+    A machine without a stated start begins on tyres as its session before left them, after the time
+    between in the shade. weathers replaces the day's own at sessions by their names. Where a session or
+    a combination is refused, its entry carries the refusal and the tyres stay as they were. Raises
+    InputError for what cannot be used.
+    """
+    ready = checked(day)
+    left: dict[str, Left] = {}
+    found: list[DayLadder] = []
+    for session in day.sessions:
+        groups = _combinations(day, session, left)
+        try:
+            run = _run(day, circuit, session, weathers or {})
+        except OutsideModelError as refusal:
+            found += [_entry(session, riders, ready, refusal=refusal) for riders in groups]
+            continue
+        for riders in groups:
+            before = left.get(riders[0].machine) if session.start is None else None
+            entry = _planned(day, circuit, run, riders, (ready, before, left, len(found)))
+            found.append(entry)
+    return tuple(found)
+
+
+def checked(day: Day) -> dict[str, Ready]:
+    """Return the day's machines made ready, by name; raises InputError for a name nothing is called by."""
+    for rider in day.riders:
+        with _named(day, f"riders, {rider.name}, level"):
+            catalogue.level(rider.level)
+    with _named(day, "surface"):
+        catalogue.surface(day.surface or "ordinary")
+    return {machine.name: made_ready(day, machine) for machine in day.machines}
+
+
+def made_ready(day: Day, machine: DayMachine) -> Ready:
+    """Return a machine of the day with what the catalogue knows of it; raises InputError naming it."""
+    with _named(day, f"machines, {machine.name}"):
+        front, rear = catalogue.tyre_family(machine.front), catalogue.tyre_family(machine.rear)
+        motorcycle = catalogue.motorcycle(machine.machine)
+    offset_bar = machine.gauge_offset_bar or 0.0
+    cold = machine.cold
+    if cold is not None:
+        cold = replace(cold, front_bar=cold.front_bar - offset_bar, rear_bar=cold.rear_bar - offset_bar)
+    return Ready(motorcycle, FittedTyre(front.name, front.front), FittedTyre(rear.name, rear.rear), cold)
+
+
+def riders_of(day: Day, session: DaySession) -> tuple[Rider, ...]:
+    """Return the riders of a session's group."""
+    return tuple(rider for rider in day.riders if rider.group == session.group)
+
+
+@contextmanager
+def _named(day: Day, field: str) -> Iterator[None]:
+    """Name the day's file and field in an error about a name of the catalogue."""
+    try:
+        yield
+    except InputError as error:
+        if error.fault.file is None:
+            error.fault = replace(error.fault, file=day.file, field=field)
+        raise
+
+
+def _combinations(day: Day, session: DaySession, left: Mapping[str, Left]) -> list[tuple[Rider, ...]]:
+    """The session's riders, those together who share all that makes a ladder."""
+    machines = {machine.name: machine for machine in day.machines}
+    found: dict[_Key, list[Rider]] = {}
+    for rider in riders_of(day, session):
+        machine = machines[rider.machine]
+        before = left.get(rider.machine) if session.start is None else None
+        gauge = machine.gauge_offset_bar or 0.0 if machine.cold else 0.0
+        fitted = (machine.machine, machine.front, machine.rear, machine.cold, gauge)
+        found.setdefault((rider.level, *fitted, before and before.ladder), []).append(rider)
+    names = catalogue.level_names()
+    return sorted((tuple(riders) for riders in found.values()), key=lambda some: names.index(some[0].level))
+
+
+def _run(day: Day, circuit: Circuit, session: DaySession, weathers: Mapping[str, Weather]) -> _Run:
+    weather = weathers.get(session.name) or weather_at(day, circuit, session.at)
+    road, codes = settle_road(weather, has_shade=bool(circuit.shaded.any()))
+    return _Run(session, weather, road, codes)
+
+
+def _planned(
+    day: Day,
+    circuit: Circuit,
+    run: _Run,
+    riders: tuple[Rider, ...],
+    state: tuple[Mapping[str, Ready], Left | None, dict[str, Left], int],
+) -> DayLadder:
+    """One combination's entry; its machines' tyres are then as it leaves them."""
+    ready, before, left, number = state
+    session, machine = run.session, ready[riders[0].machine]
+    gap_min = 0.0 if before is None else _gap_min(day, session, riders[0], before)
+    start = session.start or (Start("cold") if before is None else Start("stopped", off_min=gap_min))
+    asked = _asked(day, circuit, run, machine, riders[0], start)
+    try:
+        begin = None if before is None else _stood(before, gap_min)
+        followed = follow(asked, begin=begin, minutes=session.minutes)
+    except OutsideModelError as refusal:
+        return _entry(session, riders, ready, refusal=refusal, codes=run.codes)
+    last = followed.ladder.laps[-1]
+    ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
+    for rider in riders:
+        left[rider.machine] = Left(followed.left, ended_min, number, session.name)
+    after = None if before is None else before.session
+    return _entry(session, riders, ready, ladder=followed.ladder, codes=run.codes, after=after)
+
+
+def _gap_min(day: Day, session: DaySession, rider: Rider, before: Left) -> float:
+    gap_min = minute_of(session.at) - before.ended_min
+    if gap_min >= 0.0:
+        return float(math.ceil(gap_min))  # whole minutes, on the cold side
+    fault = Fault(
+        file=day.file,
+        field=f"sessions, {session.name}",
+        value=f"{session.at:%H:%M}",
+        remedy="Let it start later, or give the rider another machine.",
+    )
+    what = f"machine {rider.machine!r} is still out in session {before.session!r}."
+    raise InputError(what, fault)
+
+
+def _stood(before: Left, gap_min: float) -> Callable[[Setting], Wheels]:
+    """How the tyres begin that stood in the shade since the session before."""
+
+    def begin(place: Setting) -> Wheels:
+        tyres = zip(before.wheels, (place.front, place.rear), strict=True)
+        return Wheels(*(starts.stood(state, tyre, place, gap_min, in_sun=False) for state, tyre in tyres))
+
+    return begin
+
+
+def _asked(day: Day, circuit: Circuit, run: _Run, machine: Ready, rider: Rider, start: Start) -> Session:
+    motorcycle = machine.motorcycle
+    usual = ColdPressure(motorcycle.front.cold_bar.value, motorcycle.rear.cold_bar.value, run.weather.air_c)
+    return Session(
+        circuit=circuit,
+        weather=run.weather,
+        road=run.road,
+        front=machine.front,
+        rear=machine.rear,
+        motorcycle=motorcycle,
+        level=catalogue.level(rider.level),
+        start=start,
+        surface=catalogue.surface(day.surface or "ordinary"),
+        laps=run.session.laps or MOST_LAPS,
+        cold_pressure=machine.cold or usual,
+    )
+
+
+def _entry(  # noqa: PLR0913  # what an entry is made of, each by name
+    session: DaySession,
+    riders: tuple[Rider, ...],
+    ready: Mapping[str, Ready],
+    *,
+    ladder: Ladder | None = None,
+    refusal: OutsideModelError | None = None,
+    codes: tuple[str, ...] = (),
+    after: str | None = None,
+) -> DayLadder:
+    machine = ready[riders[0].machine]
+    return DayLadder(
+        session=session,
+        riders=tuple(rider.name for rider in riders),
+        machines=tuple(rider.machine for rider in riders),
+        machine=machine.motorcycle.name,
+        level=riders[0].level,
+        tyres=(machine.front.family, machine.rear.family),
+        ladder=ladder,
+        refusal=refusal,
+        road_codes=codes,
+        after=after,
+    )

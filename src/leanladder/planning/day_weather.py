@@ -1,0 +1,100 @@
+"""The weather of a day at the time of a session."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime, time
+from zoneinfo import ZoneInfo
+
+from leanladder.domain.circuit import Circuit
+from leanladder.domain.day import Day, HourWeather
+from leanladder.domain.errors import Fault, InputError
+from leanladder.domain.weather import Weather
+
+MOST_AWAY_MIN = 60.0  # judgement: how long the first or last hour's weather stands for times beyond it
+STILL = Weather(air_c=0.0)  # holds what counts where wind and cloud are not stated
+
+
+def weather_at(day: Day, circuit: Circuit, at: time, seen_dry: bool = False) -> Weather:
+    """Return the likely weather at a local time of the day, along straight lines between the hours.
+
+    Beyond the first and last hour theirs stands for an hour. A track counts as measured only at its own
+    time or between two measured ones. Place and time are there where the day or the circuit knows them.
+    Raises InputError for a time that the weather does not reach.
+    """
+    before, after, share = hours_around(day, at)
+    air_c = between((before.air.likely_c, after.air.likely_c), share)
+    cloud, wind_mps = (
+        between((getattr(before, name), getattr(after, name)), share) for name in ("cloud", "wind_mps")
+    )
+    latitude_deg, longitude_deg = circuit.latitude_deg, circuit.longitude_deg
+    if day.latitude_deg is not None:
+        latitude_deg, longitude_deg = day.latitude_deg, day.longitude_deg
+    return Weather(
+        air_c=day.weather[0].air.likely_c if air_c is None else air_c,
+        track_c=_measured_c(day, at),
+        humidity_pct=between((before.humidity_pct, after.humidity_pct), share),
+        wind_mps=STILL.wind_mps if wind_mps is None else wind_mps,
+        cloud=STILL.cloud if cloud is None else cloud,
+        latitude_deg=latitude_deg,
+        longitude_deg=longitude_deg,
+        at=moment(day, circuit, at),
+        altitude_m=day.altitude_m or 0.0,
+        seen_dry=seen_dry,
+    )
+
+
+def moment(day: Day, circuit: Circuit, at: time) -> datetime | None:
+    """Return a local time of the day with its offset, None where the circuit's zone is not known."""
+    return None if circuit.zone is None else datetime.combine(day.date, at, ZoneInfo(circuit.zone))
+
+
+def minute_of(at: time) -> float:
+    """Return a time as minutes since midnight [min]."""
+    return at.hour * 60.0 + at.minute
+
+
+def between(ends: Sequence[float | None], share: float) -> float | None:
+    """Return the value a share of the way between two ends, None where an end that counts is None."""
+    first, last = ends
+    if share in {0.0, 1.0}:
+        return last if share else first
+    return None if first is None or last is None else first + share * (last - first)
+
+
+def is_beyond(day: Day, at: time) -> bool:
+    """Return whether a time lies before the first or after the last hour of the weather."""
+    return not day.weather[0].at <= at <= day.weather[-1].at
+
+
+def hours_around(day: Day, at: time) -> tuple[HourWeather, HourWeather, float]:
+    """Return the hours around a time, and how far it lies between them [0..1]."""
+    hours = day.weather
+    if is_beyond(day, at):
+        near = hours[0] if at < hours[0].at else hours[-1]
+        if abs(minute_of(at) - minute_of(near.at)) > MOST_AWAY_MIN:
+            raise _unreached(day, at)
+        return near, near, 0.0
+    after = next(hour for hour in hours if hour.at >= at)
+    before = [hour for hour in hours if hour.at <= at][-1]
+    span_min = minute_of(after.at) - minute_of(before.at)
+    return before, after, (minute_of(at) - minute_of(before.at)) / span_min if span_min else 0.0
+
+
+def _measured_c(day: Day, at: time) -> float | None:
+    if is_beyond(day, at):
+        return None
+    before, after, share = hours_around(day, at)
+    return between((before.track_c, after.track_c), share)
+
+
+def _unreached(day: Day, at: time) -> InputError:
+    first, last = day.weather[0].at, day.weather[-1].at
+    fault = Fault(
+        file=day.file,
+        field="weather",
+        value=f"{at:%H:%M}",
+        allowed=f"an hour before {first:%H:%M} to an hour after {last:%H:%M}",
+        remedy=f"Add the weather around {at:%H:%M}.",
+    )
+    return InputError("there is no weather for this session.", fault)

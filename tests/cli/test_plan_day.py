@@ -1,0 +1,169 @@
+"""`leanladder plan DAY` and `leanladder day check DAY` end to end."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+from referencing import Registry, Resource
+
+from leanladder.cli.example import example_files
+from leanladder.cli.main import main
+from leanladder.interchange.schemas import schema_text
+
+Capture = pytest.CaptureFixture[str]
+
+
+@pytest.fixture
+def day(tmp_path: Path) -> Path:
+    for name, content in example_files().items():
+        (tmp_path / name).write_bytes(content)
+    return tmp_path / "day.toml"
+
+
+def run(capsys: Capture, *arguments: str) -> tuple[int, str, str]:
+    code = main(list(arguments))
+    out, err = capsys.readouterr()
+    return code, out, err
+
+
+def valid(answer: dict[str, Any], name: str) -> None:
+    """Hold an answer to a schema that refers to the ladder's as `ladder.json`."""
+    ladder = Resource.from_contents(json.loads(schema_text("ladder")))
+    registry: Any = Registry().with_resource("ladder.json", ladder)
+    Draft202012Validator(json.loads(schema_text(name)), registry=registry).validate(answer)
+
+
+def changed(day: Path, old: str, new: str) -> None:
+    written = day.read_text(encoding="utf-8")
+    assert old in written
+    day.write_text(written.replace(old, new, 1), encoding="utf-8")
+
+
+def test_the_json_answer_is_valid_and_holds_every_rider(capsys: Capture, day: Path) -> None:
+    code, out, err = run(capsys, "plan", str(day), "--laps", "1", "--json")
+    assert (code, err) == (0, "")
+    answer = json.loads(out)
+    valid(answer, "day-plan")
+    ladders = answer["ladders"]
+    rode = [(ladder["session"], rider) for ladder in ladders for rider in ladder["riders"]]
+    assert len(rode) == len(set(rode)) == 12
+    assert all(ladder["schema"] == "leanladder.ladder/1" and len(ladder["laps"]) == 1 for ladder in ladders)
+    tracks = [ladder["inputs"]["road"]["open_c"] for ladder in ladders]
+    assert tracks == sorted(tracks)  # an April morning on which air and sun rise
+    assert len(set(tracks)) == 4
+    stood = [ladder for ladder in ladders if ladder["after"] is not None]
+    assert {ladder["session"] for ladder in stood} == {"larks 2", "plovers 2"}
+    assert all("tyres_stood" in {w["code"] for w in ladder["warnings"]} for ladder in stood)
+
+
+def test_the_printed_day(capsys: Capture, day: Path) -> None:
+    code, out, err = run(capsys, "plan", str(day), "--laps", "1", "--session", "larks 2")
+    assert (code, err) == (0, "")
+    assert out.startswith("larks 2, 10:30, group larks.")
+    assert "larks 1, 09:30" not in out
+    assert "Riders: Wren, Sedge. Machines: 1, 2." in out
+    assert "the tyres come from larks 1" in out
+    assert out.count("How far may they lean?") == 2
+    assert max(map(len, out.splitlines())) <= 100
+
+
+def test_a_flag_takes_the_place_of_the_file_for_one_session(capsys: Capture, day: Path) -> None:
+    asked = ("plan", str(day), "--session", "larks 1", "--laps", "1", "--json")
+    _, out, _ = run(capsys, *asked, "--track", "11.5", "--air", "9", "--wind", "1")
+    (inputs, *_) = (ladder["inputs"] for ladder in json.loads(out)["ladders"])
+    assert inputs["road"] | {"open_c": 11.5, "origin": "measured"} == inputs["road"]
+    assert (inputs["weather"]["air_c"], inputs["weather"]["wind_mps"]) == (9.0, 1.0)
+    assert inputs["weather"]["humidity_pct"] == pytest.approx(57.5)
+
+
+def test_a_refused_session_stands_beside_the_others(capsys: Capture, day: Path) -> None:
+    changed(day, 'at = "09:00"\nair_c = 8\nair_cold_c = 6', 'at = "09:30"\nair_c = 2\nair_cold_c = 1')
+    changed(day, "track_c = 10", "track_c = 2")
+    code, out, _ = run(capsys, "plan", str(day), "--laps", "1", "--json")
+    assert code == 0
+    answer = json.loads(out)
+    valid(answer, "day-plan")
+    refused = [ladder for ladder in answer["ladders"] if ladder["refusal"]]
+    assert {ladder["session"] for ladder in refused} == {"larks 1"}
+    assert all(ladder["refusal"]["code"] == "road_too_cold" and "laps" not in ladder for ladder in refused)
+    assert any(ladder["session"] == "larks 2" and ladder["laps"] for ladder in answer["ladders"])
+    _, printed, _ = run(capsys, "plan", str(day), "--laps", "1")
+    assert "No ladder. The road is at or below 3 °C." in printed
+    code, out, err = run(capsys, "plan", str(day), "--session", "larks 1", "--json")
+    assert (code, out) == (3, "")
+    assert json.loads(err)["code"] == "road_too_cold"
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        (("--track", "9"), "--session"),
+        (("--tyre", "race"), "--tyre"),
+        (("--rider", "new"), "--rider"),
+        (("--cold-pressure", "2.1,1.9@15"), "--cold-pressure"),
+        (("--states",), "--states"),
+        (("--session", "lark 1"), "Did you mean larks 1?"),
+        (("--session", "larks 1", "--air", "280"), "looks like K"),
+        (("--laps", "41"), "1 to 40"),
+    ],
+)
+@pytest.mark.parametrize("as_json", [False, True])
+def test_what_does_not_go_with_a_day(
+    capsys: Capture, day: Path, more: tuple[str, ...], said: str, *, as_json: bool
+) -> None:
+    code, out, err = run(capsys, "plan", str(day), *more, *(["--json"] if as_json else []))
+    assert (code, out) == (2, "")
+    assert said in (" ".join(str(part) for part in json.loads(err).values()) if as_json else err)
+
+
+@pytest.mark.parametrize("missing", ["--circuit", "--air", "--start", "--laps", "--rider"])
+def test_without_a_day_the_options_are_required(capsys: Capture, day: Path, missing: str) -> None:
+    asked = {"--circuit": "c.csv", "--air": "8", "--start": "cold", "--laps": "2", "--rider": "new"}
+    given = [part for pair in asked.items() if pair[0] != missing for part in pair]
+    code, out, err = run(capsys, "plan", *given)
+    assert (code, out) == (2, "")
+    assert f"Missing option '{missing}'." in err
+    assert run(capsys, "plan", *given, missing, asked[missing], "--session", "x")[0] == 2
+
+
+def test_a_course_not_stated_to_be_closed_has_no_number(capsys: Capture, day: Path) -> None:
+    notes = day.parent / "circuit-notes.toml"
+    changed(notes, "closed_course = true\n", "")
+    assert run(capsys, "plan", str(day))[0] == 3
+    assert run(capsys, "day", "check", str(day))[0] == 3
+    assert run(capsys, "day", "check", str(day), "--closed-course")[0] == 0
+
+
+def test_check_says_what_it_would_assume(capsys: Capture, day: Path) -> None:
+    code, out, err = run(capsys, "day", "check", str(day))
+    assert (code, err) == (0, "")
+    for words in (
+        "Session larks 2:",
+        "computed, not measured",
+        "Its tyres come from plovers 1",
+        "Rider Wren:",
+    ):
+        assert words in out
+    assert max(map(len, out.splitlines())) <= 100
+    code, out, _ = run(capsys, "day", "check", str(day), "--json")
+    answer = json.loads(out)
+    valid(answer, "day-check")
+    assert {each["about"] for each in answer["assumptions"]} == {"day", "session", "machine", "rider"}
+
+
+def test_a_faulty_day_is_told_by_file_line_and_key(capsys: Capture, day: Path) -> None:
+    changed(day, "cloud = 0.4", "clouds = 0.4")
+    for command in (("plan",), ("day", "check")):
+        code, out, err = run(capsys, *command, str(day), "--json")
+        assert (code, out) == (2, "")
+        error = json.loads(err)
+        assert (error["file"], error["remedy"]) == (str(day), "Did you mean cloud?")
+        assert error["line"]
+
+
+def test_an_unknown_action_is_a_usage_error(capsys: Capture, day: Path) -> None:
+    assert run(capsys, "day", "plan", str(day))[0] == 2

@@ -1,0 +1,203 @@
+"""A day made into ladders: who shares one, what the tyres come from, what is refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import time
+from importlib.resources import as_file, files
+
+import pytest
+
+from leanladder.domain.circuit import Circuit
+from leanladder.domain.day import Band, Day, DaySession, HourWeather
+from leanladder.domain.errors import InputError, OutsideModelError
+from leanladder.domain.session import Start
+from leanladder.interchange.day import read_day
+from leanladder.planning.day import plan_day
+from leanladder.planning.day_check import assumptions, said
+from leanladder.planning.day_weather import weather_at
+
+
+@pytest.fixture(scope="module")
+def demo_day() -> Day:
+    with as_file(files("leanladder") / "data" / "example") as folder:
+        return read_day(folder / "day.toml")
+
+
+@pytest.fixture(scope="module")
+def alone(demo_day: Day) -> Day:
+    """One new rider on one machine, two sessions of two laps, an hour apart."""
+    riders = tuple(rider for rider in demo_day.riders if rider.name == "Wren")
+    runs = (
+        DaySession("early", "larks", time(9, 30), laps=2),
+        DaySession("late", "larks", time(10, 30), laps=2),
+    )
+    return replace(demo_day, riders=riders, sessions=runs)
+
+
+def gas_c(day: Day, circuit: Circuit, run: int = -1) -> float:
+    ladder = plan_day(day, circuit)[run].ladder
+    assert ladder is not None
+    return ladder.laps[0].front_end.gas_c
+
+
+def test_weather_follows_straight_lines_between_the_hours(demo_day: Day, demo_circuit: Circuit) -> None:
+    weather = weather_at(demo_day, demo_circuit, time(11))
+    assert weather.air_c == pytest.approx(11.5)
+    assert weather.humidity_pct == pytest.approx(51.5)
+    assert weather.at is not None
+    assert weather.at.isoformat() == "2026-04-12T11:00:00+01:00"
+
+
+def test_a_track_is_measured_at_its_time_or_between_two_measured(
+    demo_day: Day, demo_circuit: Circuit
+) -> None:
+    assert weather_at(demo_day, demo_circuit, time(9)).track_c == 10.0
+    assert weather_at(demo_day, demo_circuit, time(9, 30)).track_c is None
+    assert weather_at(demo_day, demo_circuit, time(8, 30)).track_c is None
+    first, second, *_ = demo_day.weather
+    both = replace(demo_day, weather=(first, replace(second, track_c=14.0)))
+    assert weather_at(both, demo_circuit, time(9, 30)).track_c == pytest.approx(12.0)
+
+
+def test_an_hour_beyond_the_weather_is_held_and_more_is_refused(demo_day: Day, demo_circuit: Circuit) -> None:
+    assert weather_at(demo_day, demo_circuit, time(13)).air_c == 13.0
+    with pytest.raises(InputError, match="no weather"):
+        weather_at(demo_day, demo_circuit, time(13, 1))
+
+
+def test_riders_who_share_everything_share_a_ladder(demo_day: Day, demo_circuit: Circuit) -> None:
+    first = replace(demo_day, sessions=demo_day.sessions[:1])
+    entries = plan_day(first, demo_circuit)
+    assert [entry.riders for entry in entries] == [("Wren", "Sedge"), ("Linnet",)]
+    assert entries[0].machines == ("1", "2")
+    softer = replace(first.machines[1], gauge_offset_bar=0.2)
+    other = replace(first, machines=(first.machines[0], softer, *first.machines[2:]))
+    assert [entry.riders for entry in plan_day(other, demo_circuit)] == [("Wren",), ("Sedge",), ("Linnet",)]
+
+
+def test_minutes_are_the_laps_begun_within_them(alone: Day, demo_circuit: Circuit) -> None:
+    timed = replace(alone, sessions=(replace(alone.sessions[0], laps=None, minutes=5.0),))
+    (entry,) = plan_day(timed, demo_circuit)
+    assert entry.ladder is not None
+    last = entry.ladder.laps[-1]
+    assert last.minute < 5.0 <= last.minute + last.time_s / 60.0
+
+
+def test_the_gauges_offset_is_taken_off(alone: Day, demo_circuit: Circuit) -> None:
+    (entry, _) = plan_day(alone, demo_circuit)
+    assert entry.ladder is not None
+    assert entry.ladder.session.cold_pressure.front_bar == pytest.approx(2.20)
+
+
+def test_stood_tyres_lie_between_cold_ones_and_those_of_a_shorter_stop(
+    alone: Day, demo_circuit: Circuit
+) -> None:
+    """Newton's cooling: the longer it stands the nearer it is to the air, and never below it."""
+    late = alone.sessions[1]
+    cold = gas_c(replace(alone, sessions=(replace(late, start=Start("cold")),)), demo_circuit)
+    hour = gas_c(alone, demo_circuit)
+    soon = DaySession("early", "larks", time(10, 15), laps=2)
+    short = gas_c(replace(alone, sessions=(soon, late)), demo_circuit)
+    assert cold < hour < short
+    assert hour - cold < 0.5 * (short - cold)
+
+
+def test_only_the_machine_that_rode_is_warm(demo_day: Day, alone: Day, demo_circuit: Circuit) -> None:
+    wren, sedge = demo_day.riders[:2]
+    moved = replace(sedge, group="plovers")
+    late = replace(alone.sessions[1], group="plovers")
+    day = replace(alone, riders=(wren, moved), sessions=(alone.sessions[0], late))
+    assert plan_day(day, demo_circuit)[1].after is None
+    same = replace(day, riders=(wren, replace(moved, machine=wren.machine)))
+    entry = plan_day(same, demo_circuit)[1]
+    assert entry.after == "early"
+    assert entry.ladder is not None
+    assert entry.ladder.session.start.kind == "stopped"
+    assert 50 <= entry.ladder.session.start.off_min <= 60
+
+
+def test_a_stated_start_wins(alone: Day, demo_circuit: Circuit) -> None:
+    early, late = alone.sessions
+    (_, entry) = plan_day(replace(alone, sessions=(early, replace(late, start=Start("cold")))), demo_circuit)
+    assert entry.after is None
+    assert entry.ladder is not None
+    assert entry.ladder.session.start == Start("cold")
+
+
+def test_a_machine_that_is_still_out_is_told(alone: Day, demo_circuit: Circuit) -> None:
+    early, late = alone.sessions
+    with pytest.raises(InputError, match="still out in session 'early'"):
+        plan_day(replace(alone, sessions=(early, replace(late, at=time(9, 32)))), demo_circuit)
+
+
+def frosty(day: Day) -> Day:
+    """The same day with its first hours just above frost."""
+    cold = HourWeather(time(9), Band(2.0, 2.0, 2.0), track_c=2.0, humidity_pct=50.0)
+    still = replace(cold, at=time(9, 45))
+    mild = HourWeather(time(10), Band(10.0, 10.0, 10.0), track_c=14.0, humidity_pct=50.0)
+    return replace(day, weather=(cold, still, mild))
+
+
+def test_a_refused_session_hides_no_other_and_warms_nothing(alone: Day, demo_circuit: Circuit) -> None:
+    refused, planned = plan_day(frosty(alone), demo_circuit)
+    assert isinstance(refused.refusal, OutsideModelError)
+    assert refused.refusal.code == "road_too_cold"
+    assert refused.ladder is None
+    assert planned.ladder is not None
+    assert planned.after is None
+
+
+def test_an_unknown_machine_names_the_days_file(alone: Day, demo_circuit: Circuit) -> None:
+    wrong = replace(alone, machines=(replace(alone.machines[0], machine="nakid"),))
+    with pytest.raises(InputError) as caught:
+        plan_day(wrong, demo_circuit)
+    assert caught.value.fault.file == alone.file
+    assert "Did you mean naked?" in str(caught.value)
+
+
+def told(day: Day, circuit: Circuit) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for each in assumptions(day, circuit):
+        found.setdefault(each.code, []).append(said(each, "en"))
+    return found
+
+
+def test_every_assumption_is_said_and_what_is_stated_is_not(demo_day: Day, demo_circuit: Circuit) -> None:
+    codes = set(told(demo_day, demo_circuit))
+    assert codes >= {"likely_air", "cooling", "track_computed", "laps_from_minutes", "start_cold"}
+    assert codes >= {"start_after", "pressures", "no_minimum", "usual_lean"}
+    assert not codes & {"altitude_unknown", "surface_unknown", "cloud_unknown", "humidity_unknown", "gauge"}
+
+
+def test_what_is_left_out_is_an_assumption(alone: Day, demo_circuit: Circuit) -> None:
+    bare = HourWeather(time(9), Band(14.0, 14.0, 14.0))
+    rider = replace(alone.riders[0], usual_lean_deg=44.0, language="xx")
+    day = replace(
+        alone,
+        weather=(bare,),
+        latitude_deg=None,
+        longitude_deg=None,
+        altitude_m=None,
+        surface=None,
+        riders=(rider,),
+        machines=(replace(alone.machines[0], gauge_offset_bar=None),),
+        sessions=(
+            replace(alone.sessions[0], group="larks"),
+            DaySession("none", "plovers", time(9, 40), laps=1),
+        ),
+    )
+    found = told(day, replace(demo_circuit, zone=None))
+    assert set(found) >= {
+        "zone_unknown", "place_unknown", "altitude_unknown", "surface_unknown", "cloud_unknown",
+        "wind_unknown", "humidity_unknown", "track_assumed", "weather_held", "nobody", "gauge",
+        "usual_lean_most", "language",
+    }  # fmt: skip
+
+
+def test_a_session_without_a_number_says_why_and_the_others_go_on(alone: Day, demo_circuit: Circuit) -> None:
+    found = told(frosty(alone), demo_circuit)
+    assert "at or below 3 °C" in found["road_too_cold"][0]
+    assert "Wait until the road is warmer" in found["road_too_cold"][0]
+    assert "track_measured" in found
+    assert "start_cold" in found
