@@ -199,5 +199,5 @@ def test_a_session_without_a_number_says_why_and_the_others_go_on(alone: Day, de
     found = told(frosty(alone), demo_circuit)
     assert "at or below 3 °C" in found["road_too_cold"][0]
     assert "Wait until the road is warmer" in found["road_too_cold"][0]
-    assert "track_measured" in found
+    assert "track_computed" in found
     assert "start_cold" in found

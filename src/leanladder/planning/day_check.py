@@ -127,4 +127,4 @@ def _of_rider(rider: Rider) -> Iterator[Assumption]:
     elif rider.usual_lean_deg > usual:
         yield Assumption("rider", rider.name, "usual_lean_most", {"usual_deg": f"{usual:.0f}"})
     if rider.language not in wording.languages():
-        yield Assumption("rider", rider.name, "language", {"language": rider.language})
+        yield Assumption("rider", rider.name, "language", {"wanted": rider.language})
