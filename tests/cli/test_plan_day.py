@@ -73,10 +73,10 @@ def test_the_printed_day(capsys: Capture, day: Path) -> None:
 
 def test_a_flag_takes_the_place_of_the_file_for_one_session(capsys: Capture, day: Path) -> None:
     asked = ("plan", str(day), "--session", "larks 1", "--laps", "1", "--json")
-    _, out, _ = run(capsys, *asked, "--track", "14.5", "--air", "11", "--wind", "1.5")
+    _, out, _ = run(capsys, *asked, "--track", "15", "--air", "12", "--wind", "2.5")
     (inputs, *_) = (ladder["inputs"] for ladder in json.loads(out)["ladders"])
-    assert inputs["road"] | {"open_c": 14.5, "origin": "measured"} == inputs["road"]
-    assert (inputs["weather"]["air_c"], inputs["weather"]["wind_mps"]) == (11.0, 1.5)
+    assert inputs["road"] | {"open_c": 15.0, "origin": "measured"} == inputs["road"]
+    assert (inputs["weather"]["air_c"], inputs["weather"]["wind_mps"]) == (12.0, 2.5)
     assert inputs["weather"]["humidity_pct"] == pytest.approx(57.5)
 
 
