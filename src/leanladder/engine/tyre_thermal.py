@@ -104,26 +104,17 @@ class Forcing(NamedTuple):
 
 
 @folded
-def _below(place: float) -> float:
-    """Return the share of a parabola of half-width 1 that lies below place."""
-    if place <= -1.0:
-        return 0.0
-    if place >= 1.0:
-        return 1.0
-    return 0.5 + 0.75 * (place - place * place * place / 3.0)
-
-
-@folded
 def spread_weights(weights: Floats, contact_m: float, half_m: float, rib_m: float, half_arc_m: float) -> None:
     """Fill weights (ribs,), summing to 1, with a parabola about contact_m; overhang goes to the edge rib."""
     ribs = weights.size
-    # Sums run from the centre outwards on both sides alike, so that a mirrored lean mirrors exactly.
+    per_half = 1.0 / half_m
+    # The share of the parabola below each rib's right edge, then what each rib adds.
     for rib in range(ribs):
-        left = -half_arc_m + rib * rib_m
-        right = half_arc_m - (ribs - 1 - rib) * rib_m
-        low = 0.0 if rib == 0 else _below((left - contact_m) / half_m)
-        high = 1.0 if rib == ribs - 1 else _below((right - contact_m) / half_m)
-        weights[rib] = high - low
+        place = min(max((half_arc_m - (ribs - 1 - rib) * rib_m - contact_m) * per_half, -1.0), 1.0)
+        weights[rib] = 0.5 + 0.75 * place - 0.25 * place * place * place
+    weights[ribs - 1] = 1.0
+    for rib in range(ribs - 1, 0, -1):
+        weights[rib] = max(weights[rib] - weights[rib - 1], 0.0)
 
 
 @folded
