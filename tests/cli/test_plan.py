@@ -252,3 +252,17 @@ def test_what_was_done_to_the_line_is_a_warning(
     assert code == 0
     told = [warning["text"] for warning in json.loads(out)["warnings"] if warning["code"] == "circuit_remark"]
     assert any("the gap is closed by a straight" in text for text in told)
+
+
+def test_shade_that_nobody_spoke_of_is_warned_of(capsys: Capture, demo: dict[str, str]) -> None:
+    """Without notes a shaded stretch may be there: where it would be too cold, that is said."""
+    told = {}
+    for name, options in (
+        ("no notes", {"--circuit": demo["--circuit"], "--air": "5", "--track": "7"}),
+        ("no notes, warm", {"--circuit": demo["--circuit"], "--air": "16", "--track": "20"}),
+    ):
+        code, out, _ = run(capsys, ASKED | options, "--closed-course", "--json")
+        assert code == 0
+        told[name] = {warning["code"] for warning in json.loads(out)["warnings"]}
+    assert "shade_unknown" in told["no notes"]
+    assert "shade_unknown" not in told["no notes, warm"]

@@ -149,8 +149,8 @@ def test_a_mirrored_ride_mirrors_the_tyre(seed: int, ribs: int) -> None:
 
 @settings(max_examples=20)
 @given(SEEDS)
-def test_second_order_in_the_step(seed: int) -> None:
-    """The error left by a step falls to about a quarter with half the step, as Heun's should."""
+def test_third_order_in_the_step(seed: int) -> None:
+    """The error left by a step falls to about an eighth with half the step."""
     draw = np.random.default_rng(seed)
     tyre, start = body(9, draw), some_state(9, draw)
     made = Forcing(*(np.repeat(values[:20], 20) for values in forcing(20, draw)))
@@ -162,7 +162,7 @@ def test_second_order_in_the_step(seed: int) -> None:
 
     exact = cut(16)
     coarse, fine = np.abs(cut(1) - exact).max(), np.abs(cut(2) - exact).max()
-    assert fine < 0.35 * coarse
+    assert fine < 0.2 * coarse
 
 
 @given(SEEDS, RIBS)

@@ -400,3 +400,14 @@ def test_a_comma_in_quotes_parts_no_columns_and_empty_cells_at_the_end_do_no_har
     rows = 'note,x_m,y_m\n"a, b",0,0\n"c, ""d""",300,0,\n"e",300,200,,\n'
     found = read_outline(write(tmp_path, "lap.csv", rows))
     assert found.points.tolist() == [[0.0, 0.0], [300.0, 0.0], [300.0, 200.0]]
+
+
+def test_brackets_and_empty_tracks_without_end_are_refused_before_they_fill_the_memory(
+    tmp_path: Path,
+) -> None:
+    # The last byte makes neither of them JSON or XML: they are refused before the end is read.
+    brackets = "[" + "[]," * (4 * MOST_POINTS + 4) + "!"
+    tracks = f"{XML}<gpx>" + "<trk/>" * (MOST_POINTS + 1) + "!"
+    for name, text in (("lap.geojson", brackets), ("lap.gpx", tracks)):
+        with pytest.raises(InputError, match="too many points"):
+            read_outline(write(tmp_path, name, text))

@@ -107,7 +107,7 @@ def test_every_key_comes_through(tmp_path: Path) -> None:
         ("start_at_m = nan\n", 2, "start_at_m", "finite"),
         ('zone = "Europe/Londn"\n', 2, "zone", "Europe/London"),
         ('zone = "../etc"\n', 2, "zone", "zone"),
-        ("[[banks]]\nfrom_m = 1\nto_m = 2\nbank_deg = 80\n", 5, "banks.0.bank_deg", "45"),
+        ("[[banks]]\nfrom_m = 1\nto_m = 2\nbank_deg = 80\n", 5, "banks.0.bank_deg", "20"),
         ("[[names]]\nat_m = 3\n", 2, "names.0.name", "name"),
         ("[[shaded]]\nfrom_m = 3\n", 2, "shaded.0.to_m", "to_m"),
     ],

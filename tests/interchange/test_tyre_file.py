@@ -132,3 +132,24 @@ def test_rubber_that_no_heat_kernel_can_follow_is_refused(tmp_path: Path) -> Non
         read(tmp_path, body)
     assert caught.value.fault.field == "front.conductivity_w_mk"
     assert caught.value.fault.file is not None
+
+
+@pytest.mark.parametrize(
+    ("body", "said"),
+    [
+        ("[front]\ngrip_points = [[10], [40], [50]]\n", "another length"),
+        ("[front]\ngrip_points = [[10, 1, 1], [40, 1, 1], [50, 1, 1]]\n", "another length"),
+        (f'describes = "{"x" * 301}"\n', "300 characters at most"),
+    ],
+)
+def test_lists_and_texts_of_a_wrong_length_are_told_in_plain_words(
+    tmp_path: Path, body: str, said: str
+) -> None:
+    with pytest.raises(InputError) as caught:
+        read(tmp_path, body)
+    assert said in str(caught.value)
+
+
+def test_an_empty_name_is_told_in_plain_words(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="must not be empty"):
+        read(tmp_path, "", 'schema = "tyre/1"\nname = ""\nbase = "sport-road"\n')

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from concurrent.futures import Future
 from dataclasses import replace
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import pytest
@@ -18,6 +20,7 @@ from leanladder.engine import cornering, ride
 from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import FLOW_COUNT, FLOWS_IN, Forcing, heat_ride
+from leanladder.planning import riding
 from leanladder.planning.forcing import motion, rolling_forcing
 from leanladder.planning.ladder import Step, started
 from leanladder.planning.ladder import ride as ridden_laps
@@ -211,3 +214,21 @@ def test_each_lap_begins_where_the_last_one_ended(place: Place) -> None:
     for before, after in pairwise(steps):
         assert after.ridden.speeds[0] <= before.ridden.speeds[before.way.lap_steps] + 1e-12
         assert after.minute == pytest.approx(before.minute + before.ridden.heated.time_s / 60.0)
+
+
+def test_side_by_side_gives_the_same_bits_as_one_after_the_other(
+    place: Place, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class AtOnce:
+        def submit(self, job: Any, *what: Any) -> Any:
+            done: Future[Any] = Future()
+            done.set_result(job(*what))
+            return done
+
+    here = place(level="experienced")
+    beside = laps(here, 2)[-1].ridden
+    monkeypatch.setattr(riding, "SIDE_BY_SIDE", AtOnce())
+    after = laps(here, 2)[-1].ridden
+    for one, other in zip(beside.heated.end, after.heated.end, strict=True):
+        assert np.array_equal(one, other)
+    assert np.array_equal(beside.caps.cap, after.caps.cap)

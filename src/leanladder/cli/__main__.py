@@ -2,6 +2,6 @@
 
 import sys
 
-from leanladder.cli.main import main
+from leanladder.cli.entry import run
 
-sys.exit(main())
+sys.exit(run())

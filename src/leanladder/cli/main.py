@@ -27,6 +27,7 @@ from leanladder.cli.circuit import circuit
 from leanladder.cli.common import plain, put_in_force
 from leanladder.cli.config import config
 from leanladder.cli.day import day
+from leanladder.cli.entry import INTERRUPTED
 from leanladder.cli.example import example
 from leanladder.cli.guide import guide
 from leanladder.cli.plan import plan
@@ -37,7 +38,7 @@ from leanladder.interchange.errors import error_object
 # A command is a function with typer's annotations; adding one is a line here and its import.
 COMMANDS: tuple[Callable[..., None], ...] = (circuit, plan, day, guide, example, config, schema)
 
-INTERRUPTED = 130
+
 # What the library says of a value that is none, and in plain words.
 _KINDS = {"a valid number": "a number", "a valid integer": "a whole number"}
 _NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)

@@ -62,6 +62,8 @@ def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
     weather = _at_circuit(known.weather, asked, circuit)
     with ask.in_options():
         road, codes = settle_road(weather, has_shade=bool(circuit.shaded.any()))
+    if asked.notes is None and _shade_would_stop(weather):
+        codes = (*codes, "shade_unknown")
     made = Session(
         circuit=circuit,
         weather=weather,
@@ -76,6 +78,15 @@ def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
         cold_pressure=known.cold_pressure,
     )
     return made, codes
+
+
+def _shade_would_stop(weather: Weather) -> bool:
+    """Whether a stretch in the shade, which nobody spoke of, would be too cold or damp for a number."""
+    try:
+        settle_road(weather, has_shade=True)
+    except OutsideModelError:
+        return True
+    return False
 
 
 def wanted_hot_bar(text: str | None) -> tuple[float, float] | None:

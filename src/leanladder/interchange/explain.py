@@ -50,8 +50,8 @@ def _account(first: ErrorDetails, model: type[BaseModel]) -> tuple[str, dict[str
     key = str(first["loc"][-1]) if first["loc"] else ""
     if kind == "extra_forbidden":
         return _unknown_key(key, _model_at(model, first["loc"][:-1]))
-    if kind == "missing":
-        return f"{key} is missing.", {"remedy": f"Add a line `{key} = ...`."}
+    if (told := _absent_or_long(kind, key, first)) is not None:
+        return told
     if kind in _KINDS:
         return f"this must be {_KINDS[kind]}.", {"allowed": _KINDS[kind]}
     if kind in {"literal_error", "enum"}:
@@ -61,6 +61,19 @@ def _account(first: ErrorDetails, model: type[BaseModel]) -> tuple[str, dict[str
     # A check of the model's own: a ValueError, or a custom error whose context names the parts.
     text = str(context["error"]) if "error" in context else first["msg"]
     return _sentence(text), {name: str(part) for name, part in context.items() if part and name != "error"}
+
+
+def _absent_or_long(kind: str, key: str, first: ErrorDetails) -> tuple[str, dict[str, str]] | None:
+    """Return what to tell of something missing, empty or too long; None for anything else."""
+    if kind in {"missing", "too_long"} and key.isdecimal():
+        return "this list has another length than is needed.", {"remedy": "See the example's comments."}
+    if kind == "missing":
+        return f"{key} is missing.", {"remedy": f"Add a line `{key} = ...`."}
+    if kind == "string_too_short":
+        return "this must not be empty.", {"remedy": "Write it, or remove the line."}
+    if kind == "string_too_long":
+        return "this is too long.", {"allowed": f"{first['ctx']['max_length']} characters at most"}
+    return None
 
 
 def _unknown_key(key: str, model: type[BaseModel] | None) -> tuple[str, dict[str, str]]:

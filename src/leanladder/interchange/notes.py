@@ -41,7 +41,7 @@ class NameIn(Written):
 class BankIn(StretchIn):
     """[[banks]]: the bank of a stretch."""
 
-    bank_deg: Annotated[float, Field(ge=-20.0, le=45.0)] = Field(
+    bank_deg: Annotated[float, Field(ge=-20.0, le=20.0)] = Field(
         description="positive where the road tilts into the turn [deg]"
     )
 

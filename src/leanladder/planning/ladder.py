@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -101,10 +102,19 @@ def follow(
 
 def _digest(session: Session) -> str:
     """A short name of every figure the plan counts on."""
-    tables = [catalogue.parameters(name) for name in catalogue.table_names()]
     return catalogue.digest(
-        session.front.tyre, session.rear.tyre, session.motorcycle, session.level, session.surface, *tables
+        session.front.tyre,
+        session.rear.tyre,
+        session.motorcycle,
+        session.level,
+        session.surface,
+        _tables_digest(),
     )
+
+
+@cache
+def _tables_digest() -> str:
+    return catalogue.digest(*(catalogue.parameters(name) for name in catalogue.table_names()))
 
 
 def _check(session: Session) -> None:
@@ -239,7 +249,10 @@ def _check_followed(steps: Iterable[Step]) -> None:
 
 def _lap(place: Setting, number: int, step: Step) -> Lap:
     ridden, way = step.ridden, step.way
-    rungs = tuple(_rung(place, step, index) for index in way.ridden)
+    heated = ridden.heated
+    fronts = _readings(place, heated.front, heated.load_s[0])
+    rears = _readings(place, heated.rear, heated.load_s[1])
+    rungs = tuple(_rung(place, step, index, fronts[index], rears[index]) for index in way.ridden)
     least = min(rungs, key=_margin_order).number if rungs else 0
     return Lap(
         lap=number,
@@ -258,7 +271,7 @@ def _end(place: Setting, ridden: Ridden, which: int) -> TyreEnd:
     share = place.front.crown.skin_share
     skin, tread = loaded(state, LAYER_SKIN, load_s), loaded(state, LAYER_TREAD, load_s)
     return TyreEnd(
-        rubber=_read(place, state, load_s),
+        rubber=_readings(place, state[None, :], load_s)[0],
         loaded_c=share * skin + (1.0 - share) * tread,
         base_c=loaded(state, LAYER_BASE, load_s),
         gas_c=float(state[GAS]),
@@ -272,15 +285,18 @@ def loaded(state: Floats, layer: int, load_s: Floats) -> float:
     return float(state[layer * RIBS : (layer + 1) * RIBS] @ load_s / load_s.sum())
 
 
-def _read(place: Setting, state: Floats, load_s: Floats) -> Rubber:
-    """Temperatures of a state as a probe and a gun would read them, and the carcass under the load."""
+def _readings(place: Setting, states: Floats, load_s: Floats) -> list[Rubber]:
+    """States (n, NODES) as a probe and a gun would read them, and the carcass under the load."""
     share = place.front.crown.skin_share
-    left, centre, right = (third_c(state, RIBS, third, share) for third in range(3))
-    skin = [third_c(state, RIBS, third, 1.0) for third in range(3)]
-    return Rubber(left, centre, right, skin[0], skin[1], skin[2], loaded(state, LAYER_CARCASS, load_s))
+    skin, tread = states[:, :RIBS], states[:, RIBS : 2 * RIBS]
+    carcass = states[:, LAYER_CARCASS * RIBS : (LAYER_CARCASS + 1) * RIBS]
+    outer = share * skin + (1.0 - share) * tread
+    thirds = [layer.reshape(len(states), 3, RIBS // 3).mean(axis=2) for layer in (outer, skin)]
+    under = (carcass * load_s).sum(axis=1) / load_s.sum()
+    return [Rubber(*row) for row in np.column_stack([*thirds, under]).tolist()]
 
 
-def _rung(place: Setting, step: Step, index: int) -> Rung:
+def _rung(place: Setting, step: Step, index: int, front: Rubber, rear: Rubber) -> Rung:
     ridden, corner = step.ridden, place.session.circuit.corners[index]
     caps, level, stance = ridden.caps, place.session.level, place.stance
     cap_bike = float(caps.cap[index])
@@ -295,9 +311,6 @@ def _rung(place: Setting, step: Step, index: int) -> Rung:
     )
     limit = _limit(place, caps, index)
     reached = cap_lean - lean_deg <= place.tables.margin["reached_deg"]
-    load_s = ridden.heated.load_s
-    front = _read(place, ridden.heated.front[index], load_s[0])
-    rear = _read(place, ridden.heated.rear[index], load_s[1])
     shoulders = {
         "front_grip": getattr(front, f"{corner.side}_c"),
         "rear_grip": getattr(rear, f"{corner.side}_c"),

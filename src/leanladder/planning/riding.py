@@ -8,6 +8,7 @@ what was ridden before it, few passes are needed.
 from __future__ import annotations
 
 import math
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -18,15 +19,17 @@ from leanladder.engine.caps import corner_caps
 from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.pace import Codes, Going
+from leanladder.engine.ride import Motion, WheelForces
 from leanladder.engine.tyre_thermal import FLOW_COUNT, heat_ride, third_c
 from leanladder.planning.card import card_bike_deg
 from leanladder.planning.course import Course
 from leanladder.planning.forcing import motion, rolling_forcing
-from leanladder.planning.rubber import NODES, RIBS
+from leanladder.planning.rubber import NODES, RIBS, Rubber
 from leanladder.planning.setting import Setting
 
 SETTLED_DEG = 0.05  # between the caps of two passes; leaves them within 0.015 of where they would end
 MOST_PASSES = 12
+SIDE_BY_SIDE = ThreadPoolExecutor(thread_name_prefix="heat")
 GAS = NODES - 1
 RIM = NODES - 2
 
@@ -158,25 +161,43 @@ def _speeds(place: Setting, way: Course, orders: Orders, caps: Caps) -> tuple[Fl
 
 
 def heat_lap(place: Setting, way: Course, start: Wheels, speeds: Floats) -> Heated:
-    """Return what a lap at speeds (points,) [m/s] makes of tyres that start as given."""
+    """Return what a lap at speeds (points,) [m/s] makes of tyres that start as given.
+
+    The two tyres share nothing but the lap, and the kernel holds no lock: they are heated side by side.
+    """
     moves = motion(way, speeds, place.stance)
     forces = ride.wheel_forces(moves, place.chassis, place.tables.heat["driving_rolling"])
-    order = np.argsort(way.arrivals, kind="stable")
-    states, ends, loads, heats = [], [], [], []
-    for tyre, at_start, force in zip((place.front, place.rear), start, forces, strict=True):
-        end, load_s, heat_j = at_start.copy(), np.zeros(RIBS), np.zeros(FLOW_COUNT)
-        forcing = rolling_forcing(
-            moves, force, tyre, place, float(at_start[GAS]), way.shaded[: way.lap_steps]
-        )
-        arrived = np.empty((order.size, NODES))
-        arrived[order] = heat_ride(end, tyre.body, tyre.rolling, forcing, way.arrivals[order], heat_j, load_s)
-        states.append(arrived)
-        ends.append(end)
-        loads.append(load_s)
-        heats.append(heat_j)
+    waiting = SIDE_BY_SIDE.submit(_heat_tyre, place, way, place.rear, moves, forces[1], start.rear)
+    front = _heat_tyre(place, way, place.front, moves, forces[0], start.front)
+    rear = waiting.result()
     return Heated(
-        states[0], states[1], Wheels(*ends), float(moves.dt_s.sum()), np.stack(loads), np.stack(heats)
+        front.arrived,
+        rear.arrived,
+        Wheels(front.end, rear.end),
+        float(moves.dt_s.sum()),
+        np.stack([front.load_s, rear.load_s]),
+        np.stack([front.heat_j, rear.heat_j]),
     )
+
+
+class _Warmed(NamedTuple):
+    """One tyre of a lap: states on arrival (corners, NODES), at the line, load_s and heat_j."""
+
+    arrived: Floats
+    end: Floats
+    load_s: Floats
+    heat_j: Floats
+
+
+def _heat_tyre(
+    place: Setting, way: Course, tyre: Rubber, moves: Motion, forces: WheelForces, at_start: Floats
+) -> _Warmed:
+    end, load_s, heat_j = at_start.copy(), np.zeros(RIBS), np.zeros(FLOW_COUNT)
+    forcing = rolling_forcing(moves, forces, tyre, place, float(at_start[GAS]), way.shaded[: way.lap_steps])
+    order = np.argsort(way.arrivals, kind="stable")
+    arrived = np.empty((order.size, NODES))
+    arrived[order] = heat_ride(end, tyre.body, tyre.rolling, forcing, way.arrivals[order], heat_j, load_s)
+    return _Warmed(arrived, end, load_s, heat_j)
 
 
 def _going(place: Setting, way: Course, orders: Orders, caps: Caps) -> Going:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -12,6 +13,7 @@ from leanladder.importers.lines import FoundLine, joined, one_line
 from leanladder.importers.outlines import outline_of
 from leanladder.importers.source import check_count, pieces
 
+BRACKETS_A_POINT = 4  # a point as a feature of its own opens four; one of a line opens one
 KINDS = "LineString, MultiLineString, Polygon or MultiPolygon"
 
 
@@ -32,7 +34,7 @@ def read(path: Path) -> Outline:
 
 def _parsed(path: Path) -> Any:  # noqa: ANN401 (whatever the file holds)
     try:
-        text = b"".join(pieces(path)).decode("utf-8-sig")
+        text = b"".join(_counted(path)).decode("utf-8-sig")
         return json.loads(text, parse_constant=_refuse_constant)
     except json.JSONDecodeError as error:
         place = Place(path, error.lineno)
@@ -47,6 +49,15 @@ def _parsed(path: Path) -> Any:  # noqa: ANN401 (whatever the file holds)
     except ValueError:  # what is left: more digits than Python reads
         message = "this is not JSON: a number has too many digits."
         raise Place(path).error(message, remedy="Export the circuit again.") from None
+
+
+def _counted(path: Path) -> Iterator[bytes]:
+    """Yield the file in pieces; refuse it once it opens more brackets than its points can need."""
+    opened = 0
+    for piece in pieces(path):
+        opened += piece.count(b"[") + piece.count(b"{")
+        check_count(path, opened // BRACKETS_A_POINT)
+        yield piece
 
 
 class _ConstantError(Exception):

@@ -80,6 +80,7 @@ class _Handler(ContentHandler):
         self.open.append(element)
         if element in LINES:
             self.lines.append(FoundLine(LINES[element]))
+            check_count(self.path, len(self.lines), self.line())
         elif element in POINTS and self.lines:
             self._point(attrs)
         elif element == "wpt":
