@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from leanladder.domain.errors import InputError
 from leanladder.interchange import day, machine, tyre
+from leanladder.interchange.reading import read_toml
 from leanladder.interchange.upgrades import Content, upgraded
+from leanladder.interchange.written import Written
 
 
 def renamed(content: Content) -> dict[str, Any]:
@@ -47,7 +51,19 @@ def test_a_step_that_does_not_lead_on_is_our_fault() -> None:
         upgraded({"schema": "tyre/1"}, "tyre/3", {"tyre/1": dict})
 
 
-@pytest.mark.parametrize("module", [tyre, machine, day])
+@pytest.mark.parametrize("module", [tyre, machine, notes, day])
 def test_the_first_versions_have_nothing_before_them(module: Any) -> None:
     assert module.SCHEMA.endswith("/1")
     assert not module.UPGRADERS
+
+
+def test_reading_a_file_of_an_earlier_version_upgrades_it(tmp_path: Path) -> None:
+    class Tyre(Written):
+        name: str
+        width_m: float
+
+    path = tmp_path / "old.toml"
+    path.write_text('schema = "tyre/1"\ntitle = "x"\nwidth_mm = 180\n', encoding="utf-8")
+    assert read_toml(path, Tyre, "tyre/3", STEPS) == Tyre(name="x", width_m=0.18)
+    with pytest.raises(InputError):
+        read_toml(path, Tyre, "tyre/3")

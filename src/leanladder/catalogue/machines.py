@@ -12,7 +12,7 @@ from leanladder.interchange.reading import read_toml
 
 
 def _read(path: Path, source: str, shipped: Callable[[str], Motorcycle]) -> Motorcycle:
-    written = read_toml(path, machine.MachineFile, machine.SCHEMA)
+    written = read_toml(path, machine.MachineFile, machine.SCHEMA, machine.UPGRADERS)
     base = shipped(written.base) if written.base is not None else None
     return machine.motorcycle(written, base, source)
 

@@ -12,7 +12,7 @@ from leanladder.interchange.reading import read_toml
 
 
 def _read(path: Path, source: str, shipped: Callable[[str], TyreFamily]) -> TyreFamily:
-    written = read_toml(path, tyre.TyreFile, tyre.SCHEMA)
+    written = read_toml(path, tyre.TyreFile, tyre.SCHEMA, tyre.UPGRADERS)
     base = shipped(written.base) if written.base is not None else None
     return tyre.tyre_family(written, base, source)
 

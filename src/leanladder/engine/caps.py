@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from leanladder.engine.compiled import compiled, inlined
 from leanladder.engine.constants import GRAVITY_MPS2
-from leanladder.engine.cornering import lean_of_bike_lean
+from leanladder.engine.cornering import banked_demand, lean_of_bike_lean
 from leanladder.engine.grip import grip_at
 from leanladder.engine.tyre_thermal import outer_c, spread_weights
 
@@ -97,7 +97,7 @@ def _short(
 ) -> float:
     """Return demand less usable friction [-] at bike_lean [rad]; positive: more than may be used."""
     lean = lean_of_bike_lean(bike_lean, stance.crown_m, stance.cg_height_m)
-    across = math.tan(lean - bend.bank)
+    across = banked_demand(lean, bend.bank)
     along = stance.rolling + stance.drag_n * GRAVITY_MPS2 * bend.radius_m * math.tan(lean) if driven else 0.0
     contact_m = bend.side * crown.crown_radius_m * (bike_lean - bend.bank)
     return math.sqrt(across * across + along * along) - share * patch_grip(

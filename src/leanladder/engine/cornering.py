@@ -19,10 +19,17 @@ Floats = NDArray[np.float64]
 ROUNDING = 1e-9
 
 
-@inlined
+def leans_of_speeds(speed_mps: Floats, curvature_per_m: Floats) -> Floats:
+    """Return the lean [rad] that balances each speed [m/s] on its curvature [1/m]: tan = v^2 k/g.
+
+    Signed as the curvature is.
+    """
+    return np.asarray(np.arctan(speed_mps**2 * curvature_per_m / GRAVITY_MPS2))
+
+
 def lean_of_speed(speed_mps: float, radius_m: float) -> float:
-    """Return the lean [rad] that balances speed_mps [m/s] on radius_m [m]: tan = v^2/(g R)."""
-    return math.atan(speed_mps * speed_mps / (GRAVITY_MPS2 * radius_m))
+    """Return leans_of_speeds [rad] for one speed [m/s] on radius_m [m]: tan = v^2/(g R)."""
+    return float(leans_of_speeds(np.asarray(speed_mps), np.asarray(1.0 / radius_m)))
 
 
 @inlined

@@ -85,8 +85,8 @@ def lap_speeds(going: Going, machine: Machine, straight_mps: float, entry_mps: f
     step = going.step_m
     for point in range(points - 2, -1, -1):
         ahead = speeds[point + 1]
-        used = math.atan(ahead * ahead * abs(going.curvature_per_m[point + 1]) / GRAVITY_MPS2)
-        left = ellipse_left(min(1.0, math.tan(used) / going.grip[point + 1]))
+        across = ahead * ahead * abs(going.curvature_per_m[point + 1]) / GRAVITY_MPS2
+        left = ellipse_left(min(1.0, across / going.grip[point + 1]))
         most_brake = min(
             going.brake_mps2[point], machine.brake_lift_mps2, left * going.grip[point + 1] * GRAVITY_MPS2
         )
@@ -103,11 +103,8 @@ def lap_speeds(going: Going, machine: Machine, straight_mps: float, entry_mps: f
         speeds[0] = max(entry_mps, SLOWEST_MPS)
     for point in range(points - 1):
         now = speeds[point]
-        used = (
-            math.tan(math.atan(now * now * abs(going.curvature_per_m[point]) / GRAVITY_MPS2))
-            / going.grip[point]
-        )
-        left = ellipse_left(min(1.0, used))
+        across = now * now * abs(going.curvature_per_m[point]) / GRAVITY_MPS2
+        left = ellipse_left(min(1.0, across / going.grip[point]))
         held = left * going.grip[point] * GRAVITY_MPS2 * machine.drive_share
         push = min(held, machine.power_w / (now * machine.mass_kg))
         drag = machine.drag_kg_m * now * now / machine.mass_kg + GRAVITY_MPS2 * going.slope[point]

@@ -227,7 +227,7 @@ class DayFile(Written):
 
 def read_day(path: Path) -> domain.Day:
     """Return the day in a day/1 file, its paths seen from where the program runs; raises InputError."""
-    written = read_toml(path, DayFile, SCHEMA)
+    written = read_toml(path, DayFile, SCHEMA, UPGRADERS)
     for place, message, value, names in _faults(written):
         close = nearest(value, names)
         remedy = f"Did you mean {close}?" if close else None

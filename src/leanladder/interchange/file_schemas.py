@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from leanladder.interchange import day, machine, tyre
+from leanladder.interchange import day, machine, notes, tyre
 
 # name: model, schema and what the file is.
 _FILES: Mapping[str, tuple[type[BaseModel], str, str]] = {
@@ -18,6 +18,7 @@ _FILES: Mapping[str, tuple[type[BaseModel], str, str]] = {
         machine.SCHEMA,
         "a motorcycle with its rider as people write it, in TOML",
     ),
+    "circuit-notes": (notes.NotesFile, notes.SCHEMA, "what a school knows of a circuit beyond its line"),
     "day": (day.DayFile, day.SCHEMA, "a day at the circuit as a school writes it, in TOML"),
 }
 _FIGURE = "#/$defs/ParameterIn"

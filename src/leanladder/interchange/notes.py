@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Annotated
 from zoneinfo import ZoneInfo
 
 from pydantic import Field, field_validator
@@ -12,9 +12,11 @@ from pydantic_core import PydanticCustomError
 from leanladder.domain.circuit import Bank, CircuitNotes, CornerName, Patch, Stretch
 from leanladder.interchange.nearest import nearest
 from leanladder.interchange.reading import read_toml
+from leanladder.interchange.upgrades import Upgraders
 from leanladder.interchange.written import Written
 
 SCHEMA = "circuit-notes/1"
+UPGRADERS: Upgraders = {}
 
 Distance = Annotated[float, Field(ge=0.0, le=30_000.0)]
 Name = Annotated[str, Field(min_length=1, max_length=60)]
@@ -97,12 +99,6 @@ class NotesFile(Written):
         return zone
 
 
-class NotesDocument(NotesFile):
-    """A whole circuit-notes/1 file, as its JSON Schema describes it."""
-
-    schema_name: Literal["circuit-notes/1"] = Field(alias="schema")
-
-
 def _unknown_zone(zone: str) -> PydanticCustomError:
     from zoneinfo import available_timezones  # noqa: PLC0415 (reads some hundred files)
 
@@ -113,7 +109,7 @@ def _unknown_zone(zone: str) -> PydanticCustomError:
 
 def read_notes(path: Path) -> CircuitNotes:
     """Return the notes in a circuit-notes/1 file; raises InputError."""
-    written = read_toml(path, NotesFile, SCHEMA)
+    written = read_toml(path, NotesFile, SCHEMA, UPGRADERS)
     return CircuitNotes(
         name=written.name,
         names=tuple(CornerName(item.at_m, item.name) for item in written.names),

@@ -13,6 +13,7 @@ from pydantic import BaseModel, ValidationError
 from leanladder.domain.errors import Fault, InputError
 from leanladder.interchange.explain import explain
 from leanladder.interchange.nearest import nearest
+from leanladder.interchange.upgrades import NONE, Upgraders, upgraded
 from leanladder.interchange.written import ParameterIn, Written
 
 __all__ = ["ParameterIn", "Written", "read_text", "read_toml"]
@@ -22,14 +23,15 @@ _LARGEST_BYTES = 1_000_000
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
 
 
-def read_toml(path: Path, model: type[M], schema: str) -> M:
+def read_toml(path: Path, model: type[M], schema: str, upgraders: Upgraders = NONE) -> M:
     """Return the file at path as a model; its first line names the schema, such as "tyre/1".
 
-    Numbers are finite, unknown keys errors. Raises InputError with the file, line, field,
+    upgraders bring a file of an earlier version to this schema. Numbers are finite, unknown keys
+    errors. Raises InputError with the file, line, field,
     value, allowed range and remedy of the first fault.
     """
     text = read_text(path)
-    data = _parsed(path, text)
+    data = dict(upgraded(_parsed(path, text), schema, upgraders))
     _check_schema(path, data.pop("schema", None), schema)
     try:
         # By way of JSON, whose arrays may fill tuples while text and truth stay no numbers.

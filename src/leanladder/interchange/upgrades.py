@@ -8,6 +8,7 @@ from typing import Any
 Content = Mapping[str, Any]
 # From the schema a step takes to what it makes of a file's content, next version's schema included.
 Upgraders = Mapping[str, Callable[[Content], Content]]
+NONE: Upgraders = {}
 
 
 def upgraded(content: Content, wanted: str, upgraders: Upgraders) -> Content:

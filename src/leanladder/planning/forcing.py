@@ -7,8 +7,7 @@ from numpy.typing import NDArray
 
 from leanladder.engine import air, gas, ride
 from leanladder.engine.caps import Stance
-from leanladder.engine.constants import GRAVITY_MPS2
-from leanladder.engine.cornering import bike_leans
+from leanladder.engine.cornering import bike_leans, leans_of_speeds
 from leanladder.engine.grip import Floats
 from leanladder.engine.ride import Motion, WheelForces
 from leanladder.engine.tyre_thermal import Forcing
@@ -23,7 +22,7 @@ def motion(way: Course, speeds: Floats, stance: Stance) -> Motion:
     speeds = speeds[:last]
     middle = _mid(speeds)
     along = (speeds[1:] ** 2 - speeds[:-1] ** 2) / (2.0 * way.step_m)
-    lean = np.arctan(middle**2 * _mid(way.curvature_per_m[:last]) / GRAVITY_MPS2)
+    lean = leans_of_speeds(middle, _mid(way.curvature_per_m[:last]))
     bike_lean = bike_leans(lean, stance.crown_m, stance.cg_height_m)
     return Motion(
         middle, along, way.step_m / middle, lean, bike_lean, _mid(way.slope[:last]), _mid(way.bank[:last])

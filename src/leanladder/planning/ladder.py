@@ -15,7 +15,6 @@ from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.ladder import Ladder, Lap, Limit, Notice, PlanLimit, Rubber, Rung, TyreEnd
 from leanladder.domain.session import Session
 from leanladder.engine import ENGINE, cornering, pace
-from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import LAYER_BASE, LAYER_CARCASS, LAYER_SKIN, LAYER_TREAD, third_c
 from leanladder.planning import rubber as rubber_module
@@ -362,7 +361,7 @@ def _fastest(step: Step, index: int) -> tuple[int, float]:
     way, speeds = step.way, step.ridden.speeds
     start, stop = way.ranges[index]
     points = np.arange(start, min(stop, way.points.size))
-    leans = np.arctan(speeds[points] ** 2 * np.abs(way.curvature_per_m[points]) / GRAVITY_MPS2)
+    leans = cornering.leans_of_speeds(speeds[points], np.abs(way.curvature_per_m[points]))
     # a corner held at its cap leans alike at many points: of those, the tightest, whatever the last bits say
     held = leans >= leans.max() - SAME_LEAN
     best = int(np.argmax(np.where(held, np.abs(way.curvature_per_m[points]), -1.0)))

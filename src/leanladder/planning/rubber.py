@@ -9,7 +9,7 @@ import numpy as np
 
 from leanladder.domain.motorcycle import Wheel
 from leanladder.domain.tyre import Tyre
-from leanladder.engine import ride
+from leanladder.engine import gas, ride
 from leanladder.engine.caps import Crown
 from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import LAYERS, Body, Shares
@@ -135,7 +135,7 @@ def _body(tyre: Tyre, wheel: Wheel, section: _Section, tables: Tables, is_rear: 
     height_m = scale * heat["wall_height_rear_m" if is_rear else "wall_height_front_m"]
     wall_m2 = 2.0 * math.pi * (section.radius_m - 0.5 * height_m) * height_m
     rim_j_k = wheel.rim_mass_kg.value * heat["rim_heat_j_kgk"]
-    gas_j_k = _gas_heat_j_k(wheel)
+    gas_j_k = gas.heat_j_k(wheel.cavity_m3.value)
     wall_j_k = stored * wall_m2 * heat["wall_m"]
     nodes = (np.repeat(stored * rib_m2 * depths, RIBS), np.array([wall_j_k, wall_j_k, rim_j_k, gas_j_k]))
     tread = depths[:-1] / depths[:-1].sum()
@@ -155,9 +155,3 @@ def _body(tyre: Tyre, wheel: Wheel, section: _Section, tables: Tables, is_rear: 
         rim_m2=heat["rim_m2"],
         depth_share=np.append(tread, 0.0),
     )
-
-
-def _gas_heat_j_k(wheel: Wheel) -> float:
-    """Heat capacity at constant volume of the cavity's gas near 3 bar absolute, 300 K [J/K]."""
-    density, heat_at_volume = 3.48, 718.0  # kg/m3, J/kgK: dry air at 3 bar and 300 K
-    return wheel.cavity_m3.value * density * heat_at_volume
