@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from leanladder.domain.errors import InputError
-from leanladder.interchange import day, machine, tyre
+from leanladder.interchange import day, machine, notes, tyre
 from leanladder.interchange.reading import read_toml
 from leanladder.interchange.upgrades import Content, upgraded
 from leanladder.interchange.written import Written
