@@ -6,10 +6,17 @@ from dataclasses import dataclass
 from datetime import date as calendar_date
 from datetime import time
 from pathlib import Path
+from typing import Literal
 
+from leanladder.domain.condition import Condition
 from leanladder.domain.errors import OutsideModelError
 from leanladder.domain.ladder import Ladder
 from leanladder.domain.session import ColdPressure, Start
+
+BandEnd = Literal["cold", "likely", "mild"]
+# The evening's sets of cards: a for a cold day, b for the likely one, c for a mild one.
+SetName = Literal["a", "b", "c"]
+RoadState = Literal["dry", "damp", "wet", "drying"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +32,8 @@ class Band:
 class HourWeather:
     """The weather at a local time; None is what was not stated.
 
-    air, a band; track_c [degC] if measured then; cloud [0..1]; wind_mps [m/s] at 2 m; humidity_pct [%].
+    air, a band; track_c [degC] if measured then; cloud [0..1]; wind_mps [m/s] at 2 m; humidity_pct [%];
+    road: as someone saw it, or expects it; it stands until an hour that says otherwise.
     """
 
     at: time
@@ -34,6 +42,7 @@ class HourWeather:
     cloud: float | None = None
     wind_mps: float | None = None
     humidity_pct: float | None = None
+    road: RoadState | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +62,22 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
+class PressurePair:
+    """Gauge pressures front_bar and rear_bar [bar]."""
+
+    front_bar: float
+    rear_bar: float
+
+
+@dataclass(frozen=True, slots=True)
 class DayMachine:
     """One machine of the day by its name or number.
 
     machine, front and rear are names of the catalogue or paths of files. cold is what its gauge read
-    when the pressures were set; gauge_offset_bar [bar] how much too high that gauge reads. None where
-    not stated.
+    when the pressures were set; gauge_offset_bar [bar] how much too high that gauge reads. front_state,
+    rear_state: the tyres as someone looked at them. start: how its tyres start where a session does not say.
+    minimum: the tyre maker's least cold pressures; hot: those wanted hot; home: those for the ride home.
+    None where not stated.
     """
 
     name: str
@@ -67,6 +86,12 @@ class DayMachine:
     rear: str
     cold: ColdPressure | None = None
     gauge_offset_bar: float | None = None
+    front_state: Condition | None = None
+    rear_state: Condition | None = None
+    start: Start | None = None
+    minimum: PressurePair | None = None
+    hot: PressurePair | None = None
+    home: PressurePair | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +99,7 @@ class Rider:
     """One rider by name or number: group, level and machine by their names.
 
     usual_lean_deg [deg, bike lean] is their own where stated; hang_off, whether they hang off, which
-    never raises a cap; language, that of their card.
+    never raises a cap; language, that of their card; large_print, whether they need one.
     """
 
     name: str
@@ -84,6 +109,7 @@ class Rider:
     usual_lean_deg: float | None = None
     hang_off: bool = False
     language: str = "en"
+    large_print: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +132,8 @@ class Day:
     """All that is known of a day before it begins.
 
     circuit and notes are paths; latitude_deg, longitude_deg [deg] and altitude_m [m] where stated;
-    weather by rising time; sessions by rising time; file, where all this was written.
+    weather by rising time; sessions by rising time; head: the head instructor; file, where all this was
+    written.
     """
 
     date: calendar_date
@@ -123,6 +150,7 @@ class Day:
     longitude_deg: float | None = None
     altitude_m: float | None = None
     surface: str | None = None
+    head: str | None = None
     file: str | None = None
 
 

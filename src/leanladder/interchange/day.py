@@ -13,6 +13,7 @@ from pydantic import AfterValidator, Field, WithJsonSchema, model_validator
 from pydantic_core import PydanticCustomError
 
 from leanladder.domain import day as domain
+from leanladder.domain.condition import Condition, Crown
 from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.session import ColdPressure, Start
 from leanladder.interchange.lines import Key, line_of
@@ -46,6 +47,13 @@ def _date(text: str) -> str:
     return text
 
 
+def _date_code(text: str) -> str:
+    if re.match(r"^(?:0[1-9]|[1-4][0-9]|5[0-3])[0-9]{2}$", text):
+        return text
+    parts = {"allowed": '"WWYY", week and year', "remedy": 'For example "1025", week 10 of 2025.'}
+    raise PydanticCustomError("date_code", "this is no date code.", parts)
+
+
 Name = Annotated[str, Field(min_length=1, max_length=60)]
 Clock = Annotated[str, AfterValidator(_time), WithJsonSchema({"type": "string", "pattern": _CLOCK})]
 CalendarDate = Annotated[str, AfterValidator(_date), WithJsonSchema({"type": "string", "format": "date"})]
@@ -72,6 +80,9 @@ class HourIn(Written):
     )
     humidity_pct: Annotated[float, Field(ge=2.0, le=100.0)] | None = Field(
         default=None, description="relative humidity [%]"
+    )
+    road: domain.RoadState | None = Field(
+        default=None, description="as seen or expected; stands until an hour that says otherwise"
     )
 
     @model_validator(mode="after")
@@ -114,40 +125,51 @@ class ColdIn(Written):
     set_c: Annotated[float, Field(ge=-20.0, le=60.0)]
 
 
-class MachineIn(Written):
-    """[[machines]]: one machine of the day."""
+class PairIn(Written):
+    """Two gauge pressures [bar]."""
 
-    name: Name = Field(description="its name or number")
-    machine: Name = Field(description="a machine that ships, or a machine file")
-    tyre: Name | None = Field(default=None, description="a tyre family or file, at both ends")
-    front: Name | None = Field(default=None, description="the tyre in front, where another")
-    rear: Name | None = Field(default=None, description="the tyre at the rear, where another")
-    cold: ColdIn | None = None
-    gauge_offset_bar: Annotated[float, Field(ge=-0.5, le=0.5)] | None = Field(
-        default=None, description="how much too high the gauge reads [bar]"
+    front_bar: Bar
+    rear_bar: Bar
+
+    def pair(self) -> domain.PressurePair:
+        """Return the domain's pair."""
+        return domain.PressurePair(self.front_bar, self.rear_bar)
+
+
+Lean = Annotated[float, Field(ge=0.0, le=65.0)]
+
+
+class ConditionIn(Written):
+    """front_state, rear_state: one tyre as someone looked at it."""
+
+    scrubbed: bool | None = Field(default=None, description="to its edge on both sides, or new")
+    scrubbed_left_deg: Lean | None = Field(default=None, description="bike lean reached to the left")
+    scrubbed_right_deg: Lean | None = Field(default=None, description="bike lean reached to the right")
+    crown: Crown = "round"
+    date_code: Annotated[str, AfterValidator(_date_code)] | None = Field(
+        default=None, description="week and year on the tyre's wall, four digits"
     )
+    heat_cycles: Annotated[int, Field(ge=0, le=200)] | None = None
+    plugged: bool = False
 
     @model_validator(mode="after")
-    def _has_tyres(self) -> MachineIn:
-        if self.tyre is None and (self.front is None or self.rear is None):
-            raise PydanticCustomError(
-                "tyres", "no tyre is named.", {"remedy": "Give tyre for both ends, or front and rear."}
-            )
-        return self
+    def _says_how_far(self) -> ConditionIn:
+        sides = (self.scrubbed_left_deg, self.scrubbed_right_deg)
+        whole = self.scrubbed is not None and sides == (None, None)
+        by_side = self.scrubbed is None and None not in sides
+        if whole or by_side:
+            return self
+        remedy = "Give scrubbed = true or false, or scrubbed_left_deg and scrubbed_right_deg."
+        raise PydanticCustomError("scrubbed", "it is not said how far it is scrubbed.", {"remedy": remedy})
 
-
-class RiderIn(Written):
-    """[[riders]]: one rider."""
-
-    name: Name = Field(description="name or number, in quotes")
-    group: Name
-    level: Name = Field(description="new, regular or experienced")
-    machine: Name = Field(description="the name of one of the machines")
-    usual_lean_deg: Annotated[float, Field(ge=5.0, le=65.0)] | None = Field(
-        default=None, description="their own usual bike lean [deg]"
-    )
-    hang_off: bool = False
-    language: Language = "en"
+    def condition(self) -> Condition:
+        """Return the domain's condition."""
+        left_deg, right_deg = self.scrubbed_left_deg, self.scrubbed_right_deg
+        if self.scrubbed is False:
+            left_deg = right_deg = 0.0
+        return Condition(
+            left_deg, right_deg, self.crown, self.date_code, self.heat_cycles, plugged=self.plugged
+        )
 
 
 class StartIn(Written):
@@ -176,6 +198,51 @@ class StartIn(Written):
     def start(self) -> Start:
         """Return the domain's start."""
         return Start(self.kind, self.warmers_c, self.on_min or 0.0, self.off_min or 0.0, bool(self.in_sun))
+
+
+class MachineIn(Written):
+    """[[machines]]: one machine of the day."""
+
+    name: Name = Field(description="its name or number")
+    machine: Name = Field(description="a machine that ships, or a machine file")
+    tyre: Name | None = Field(default=None, description="a tyre family or file, at both ends")
+    front: Name | None = Field(default=None, description="the tyre in front, where another")
+    rear: Name | None = Field(default=None, description="the tyre at the rear, where another")
+    cold: ColdIn | None = None
+    gauge_offset_bar: Annotated[float, Field(ge=-0.5, le=0.5)] | None = Field(
+        default=None, description="how much too high the gauge reads [bar]"
+    )
+    front_state: ConditionIn | None = Field(default=None, description="the front tyre, as looked at")
+    rear_state: ConditionIn | None = Field(default=None, description="the rear tyre, as looked at")
+    start: StartIn | None = Field(
+        default=None, description="how its tyres start, where a session does not say"
+    )
+    minimum: PairIn | None = Field(default=None, description="the tyre maker's least cold pressures")
+    hot: PairIn | None = Field(default=None, description="pressures wanted hot")
+    home: PairIn | None = Field(default=None, description="pressures for the ride home")
+
+    @model_validator(mode="after")
+    def _has_tyres(self) -> MachineIn:
+        if self.tyre is None and (self.front is None or self.rear is None):
+            raise PydanticCustomError(
+                "tyres", "no tyre is named.", {"remedy": "Give tyre for both ends, or front and rear."}
+            )
+        return self
+
+
+class RiderIn(Written):
+    """[[riders]]: one rider."""
+
+    name: Name = Field(description="name or number, in quotes")
+    group: Name
+    level: Name = Field(description="new, regular or experienced")
+    machine: Name = Field(description="the name of one of the machines")
+    usual_lean_deg: Annotated[float, Field(ge=5.0, le=65.0)] | None = Field(
+        default=None, description="their own usual bike lean [deg]"
+    )
+    hang_off: bool = False
+    language: Language = "en"
+    large_print: bool = False
 
 
 class SessionIn(Written):
@@ -209,6 +276,7 @@ class DayFile(Written):
     latitude_deg: Annotated[float, Field(ge=-90.0, le=90.0)] | None = None
     longitude_deg: Annotated[float, Field(ge=-180.0, le=180.0)] | None = None
     altitude_m: Annotated[float, Field(ge=-450.0, le=3500.0)] | None = None
+    head: Name | None = Field(default=None, description="the head instructor, who gives the sheets out")
     surface: Name | None = Field(default=None, description="a surface's name, or texture [mm] and polish")
     weather: Annotated[tuple[HourIn, ...], Field(min_length=1)]
     coaches: tuple[CoachIn, ...] = ()
@@ -250,6 +318,7 @@ def read_day(path: Path) -> domain.Day:
         longitude_deg=written.longitude_deg,
         altitude_m=written.altitude_m,
         surface=written.surface,
+        head=written.head,
         file=str(path),
     )
 
@@ -261,7 +330,7 @@ def _clock(text: str) -> time:
 
 def _hour(hour: HourIn) -> domain.HourWeather:
     return domain.HourWeather(
-        _clock(hour.at), hour.band(), hour.track_c, hour.cloud, hour.wind_mps, hour.humidity_pct
+        _clock(hour.at), hour.band(), hour.track_c, hour.cloud, hour.wind_mps, hour.humidity_pct, hour.road
     )
 
 
@@ -274,6 +343,12 @@ def _machine(machine: MachineIn, folder: Path) -> domain.DayMachine:
         rear=_beside(machine.rear or machine.tyre or "", folder),
         cold=None if cold is None else ColdPressure(cold.front_bar, cold.rear_bar, cold.set_c),
         gauge_offset_bar=machine.gauge_offset_bar,
+        front_state=None if machine.front_state is None else machine.front_state.condition(),
+        rear_state=None if machine.rear_state is None else machine.rear_state.condition(),
+        start=None if machine.start is None else machine.start.start(),
+        minimum=None if machine.minimum is None else machine.minimum.pair(),
+        hot=None if machine.hot is None else machine.hot.pair(),
+        home=None if machine.home is None else machine.home.pair(),
     )
 
 

@@ -1,7 +1,7 @@
 """Every text a user reads, by code and language."""
 
 from leanladder.wording.codes import CAUTIONS, GUIDE_CAUTIONS, WARMING_CAUTION, cautions
-from leanladder.wording.texts import WordingError, codes, languages, text
+from leanladder.wording.texts import WordingError, codes, languages, reviewed, text, unmarked
 
 __all__ = [
     "CAUTIONS",
@@ -11,5 +11,7 @@ __all__ = [
     "cautions",
     "codes",
     "languages",
+    "reviewed",
     "text",
+    "unmarked",
 ]

@@ -1,15 +1,15 @@
-"""Texts from the tables beside this file, one a language."""
+"""Texts from the tables beside this file: a folder a language, a file a subject."""
 
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from string import Formatter
 from typing import Any
 
-_SUFFIX = ".toml"
 # Groups whose codes stand alone; those of the other groups are written `group.code`.
 _ALONE = ("reason", "warning", "caution", "refusal", "straights")
 
@@ -21,9 +21,18 @@ class WordingError(LookupError):
 @cache
 def languages() -> tuple[str, ...]:
     """Return the languages there are, by their two letters."""
-    folder = files("leanladder").joinpath("wording")
-    names = (item.name for item in folder.iterdir() if item.name.endswith(_SUFFIX))
-    return tuple(sorted(name.removesuffix(_SUFFIX) for name in names))
+    return tuple(sorted(folder.name for folder in _folders()))
+
+
+def _folders() -> Iterator[Traversable]:
+    for item in files("leanladder").joinpath("wording").iterdir():
+        if item.is_dir() and any(part.name.endswith(".toml") for part in item.iterdir()):
+            yield item
+
+
+def reviewed(language: str) -> bool:
+    """Return whether someone who speaks it has reviewed all the texts of a language."""
+    return all(table["reviewed"] for table in _tables(language))
 
 
 def text(code: str, language: str = "en", **figures: object) -> str:
@@ -34,14 +43,22 @@ def text(code: str, language: str = "en", **figures: object) -> str:
     Raises WordingError for an unknown code or language and for a missing figure; more figures
     than the text asks for do no harm.
     """
+    words = unmarked(code, language, **figures)
+    return words if reviewed(language) else f"{words} *"
+
+
+def unmarked(code: str, language: str = "en", **figures: object) -> str:
+    """Return the text of a code as `text` does, without a mark: for pages that say it once for all.
+
+    Raises WordingError as `text` does.
+    """
     table = _table(language)
     if code not in table:
         raise WordingError(f"no text for {code!r} in {language!r}")
     try:
-        filled = table[code].format_map(figures)
+        return table[code].format_map(figures)
     except KeyError as missing:
         raise WordingError(f"the text of {code!r} needs the figure {missing}") from None
-    return filled
 
 
 def codes(language: str = "en") -> Mapping[str, tuple[str, ...]]:
@@ -54,18 +71,27 @@ def codes(language: str = "en") -> Mapping[str, tuple[str, ...]]:
 
 
 @cache
-def _table(language: str) -> Mapping[str, str]:
+def _tables(language: str) -> tuple[Mapping[str, Any], ...]:
     if language not in languages():
         raise WordingError(f"no language {language!r}")
-    place = files("leanladder").joinpath("wording", language + _SUFFIX)
-    read: dict[str, Any] = tomllib.loads(place.read_text(encoding="utf-8"))
-    mark = "" if read.pop("reviewed") else " *"
+    folder = files("leanladder").joinpath("wording", language)
+    found = sorted((item for item in folder.iterdir() if item.name.endswith(".toml")), key=lambda i: i.name)
+    return tuple(tomllib.loads(item.read_text(encoding="utf-8")) for item in found)
+
+
+@cache
+def _table(language: str) -> Mapping[str, str]:
     table: dict[str, str] = {}
-    for group, texts in read.items():
-        for code, words in texts.items():
-            table[f"{group}.{code}"] = words + mark
-            if group in _ALONE:
-                if code in table:
-                    raise WordingError(f"the code {code!r} stands in two groups")
-                table[code] = words + mark
+    for read in _tables(language):
+        for group, texts in read.items():
+            for code, words in texts.items() if isinstance(texts, Mapping) else ():
+                _put(table, f"{group}.{code}", words)
+                if group in _ALONE:
+                    _put(table, code, words)
     return table
+
+
+def _put(table: dict[str, str], code: str, words: str) -> None:
+    if code in table:
+        raise WordingError(f"the code {code!r} stands in two groups")
+    table[code] = words
