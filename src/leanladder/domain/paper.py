@@ -276,3 +276,12 @@ class SetChoice:
     language: str
     rows: tuple[SetRow, ...]
     words: tuple[tuple[SetName, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Procedure:
+    """A page of words without a number: on a wet or drying track, or away from a closed course."""
+
+    kind: Literal["wet", "drying", "open_road"]
+    language: str
+    parts: tuple[ListPart, ...]
