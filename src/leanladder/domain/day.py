@@ -11,6 +11,7 @@ from typing import Literal
 from leanladder.domain.condition import Condition
 from leanladder.domain.errors import OutsideModelError
 from leanladder.domain.ladder import Ladder
+from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import ColdPressure, Start
 
 BandEnd = Literal["cold", "likely", "mild"]
@@ -159,7 +160,8 @@ class DayLadder:
     """One combination of a session: who rides it on what, and its ladder, or why there is none.
 
     riders and machines by their names of the day; machine, the model's name; road_codes, what to warn of
-    about the road. after names the session that the tyres come from, None where none.
+    about the road. after names the session that the tyres come from, None where none. remarks: what
+    sheets must say of the tyres; coach_pace: all of the run at the coach's pace.
     """
 
     session: DaySession
@@ -172,3 +174,5 @@ class DayLadder:
     refusal: OutsideModelError | None
     road_codes: tuple[str, ...] = ()
     after: str | None = None
+    remarks: tuple[Sentence, ...] = ()
+    coach_pace: bool = False

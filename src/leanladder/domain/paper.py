@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date as calendar_date
 from datetime import datetime, time
 from typing import Literal
@@ -11,17 +10,10 @@ from typing import Literal
 from leanladder.domain.circuit import Circuit, Side
 from leanladder.domain.day import SetName
 from leanladder.domain.ladder import Ladder, Limit
+from leanladder.domain.sentence import Sentence
 from leanladder.domain.weather import Origin
 
 RiderWord = Literal["upright", "not_yet", "easy", "usual"]
-
-
-@dataclass(frozen=True, slots=True)
-class Sentence:
-    """A sentence by its wording code and the figures it needs."""
-
-    code: str
-    figures: Mapping[str, object] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
