@@ -1,0 +1,1 @@
+"""Pages as PDF, from what stands on paper."""
