@@ -120,15 +120,6 @@ def by_depth(states: Floats, skin_share: float) -> Floats:
     return np.stack([skin, skin_share * skin + (1.0 - skin_share) * tread, layers[:, LAYER_CARCASS]], axis=1)
 
 
-def at(log: Log, times_s: Floats) -> tuple[Floats, Floats]:
-    """Return strips and lumps of a log at other times."""
-    place = np.clip(np.searchsorted(log.times_s, times_s) - 1, 0, log.times_s.size - 2)
-    left = log.times_s[place]
-    part = ((times_s - left) / (log.times_s[place + 1] - left))[:, None]
-    strips = log.strips_c[place] + part[..., None] * (log.strips_c[place + 1] - log.strips_c[place])
-    return strips, log.lumps_c[place] + part * (log.lumps_c[place + 1] - log.lumps_c[place])
-
-
 def finer_begin(wheel: Wheel, tyre: Fitted, ride_: Ride, dt_s: float) -> State:
     """Return the finer model's tyre as the wheels roll, from its own warmers or its own stop."""
     session = tyre.place.session
@@ -154,11 +145,10 @@ def compared(
     for step in ride_.laps[:laps]:
         times, states, begin = ours(place, rubber, step, begin)
         state, log = lap(wheel, tyre, state, trace_of(tyre, step), dt_s)
-        strips, lumps = at(log, times)
         skin_share = place.front.crown.skin_share
         arrivals = np.sort(step.way.arrivals[list(step.way.ridden)])
         out.append(
-            Lapped(times, arrivals, step.minute, by_depth(states, skin_share), strips, states[:, -4:], lumps)
+            Lapped(times, arrivals, step.minute, by_depth(states, skin_share), log.strips_c, states[:, -4:], log.lumps_c)
         )
     return out
 

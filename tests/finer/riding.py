@@ -2,7 +2,7 @@
 
 The ride (speed, lean, load and force a step of the circuit's grid) is the plan's; what it does to the
 rubber is worked out here again from the laws that docs/physics names, with the pressure of this wheel's own
-gas at every moment, and averaged in time over the steps of the finer model.
+gas at every moment.
 """
 
 from __future__ import annotations
@@ -106,7 +106,7 @@ class Trace(NamedTuple):
     skin_w: Floats
     brake_w: Floats
     road_w_k_root: Floats
-    road_flow: Floats
+    road_c: Floats
     sun_w_m2: Floats
     free_w_m2k: Floats
 
@@ -129,7 +129,6 @@ def traced(fitted: Fitted, going: Motion, forces: WheelForces, shaded: Floats) -
     road_c = np.where(shaded, session.road.shaded_c, session.road.open_c)
     lit = 0.5 * heat["sun_seen"] * heat["sun_absorbed"] * session.road.sun_w_m2
     bulk = heat["slip_bulk_share"]
-    conductance = heat["contact_factor"] * root
     return Trace(
         going.dt_s,
         -tyre.crown_radius_m.value * fitted.scale * (going.bike_lean - going.bank),
@@ -138,8 +137,8 @@ def traced(fitted: Fitted, going: Motion, forces: WheelForces, shaded: Floats) -
         bulk * slip_w,
         (1.0 - bulk) * heat["slip_tyre_share"] * slip_w,
         heat["brake_rim_share"] * np.maximum(-forces.along_n, 0.0) * speed,
-        conductance,
-        conductance * road_c,
+        heat["contact_factor"] * root,
+        road_c,
         np.where(shaded, 0.0, lit),
         fitted.convection(np.hypot(speed, session.weather.wind_mps)),
     )
@@ -159,21 +158,6 @@ def _slip_w(fitted: Fitted, going: Motion, forces: WheelForces) -> Floats:
     )
 
 
-def averaged(trace: Trace, dt_s: float) -> tuple[float, Trace]:
-    """Return the steps' length [s], near dt_s, and the lap as means over equal steps of it."""
-    ends = np.concatenate([[0.0], np.cumsum(trace.dt_s)])
-    count = max(1, round(float(ends[-1]) / dt_s))
-    times = np.linspace(0.0, ends[-1], count + 1)
-    step_s = float(ends[-1]) / count
-
-    def mean(values: Floats) -> Floats:
-        so_far = np.concatenate([[0.0], np.cumsum(values * trace.dt_s)])
-        return np.diff(np.interp(times, ends, so_far)) / step_s
-
-    means = [mean(values) for values in trace[1:]]
-    return step_s, Trace(np.full(count, step_s), *means)
-
-
 class Log(NamedTuple):
     """What was read: times_s (n,), means by strip and depth (n, 3, 15) [degC], lumps (n, 4) [degC]."""
 
@@ -182,15 +166,20 @@ class Log(NamedTuple):
     lumps_c: Floats
 
 
-def lap(wheel: Wheel, fitted: Fitted, state: State, trace: Trace, dt_s: float) -> tuple[State, Log]:
-    """Return the wheel after a lap in steps near dt_s [s], and what was read at every step's end."""
-    step_s, means = averaged(trace, dt_s)
+def lap(wheel: Wheel, fitted: Fitted, state: State, trace: Trace, longest_s: float) -> tuple[State, Log]:
+    """Return the wheel after a lap, and what was read at the start of each of its steps and at the end.
+
+    Each step of the circuit's grid is cut into equal steps of at most longest_s [s].
+    """
     read = [_read(wheel, state)]
-    for number in range(means.dt_s.size):
-        state = wheel.step(state, _moment(fitted, means, number, float(state.lumps[GAS])), step_s)
+    for number, span_s in enumerate(trace.dt_s):
+        parts = max(1, int(np.ceil(span_s / longest_s)))
+        for _ in range(parts):
+            load = _moment(fitted, trace, number, float(state.lumps[GAS]))
+            state = wheel.step(state, load, float(span_s) / parts)
         read.append(_read(wheel, state))
     strips, lumps = zip(*read, strict=True)
-    return state, Log(step_s * np.arange(len(read)), np.stack(strips), np.stack(lumps))
+    return state, Log(np.concatenate([[0.0], np.cumsum(trace.dt_s)]), np.stack(strips), np.stack(lumps))
 
 
 def _read(wheel: Wheel, state: State) -> tuple[Floats, Floats]:
@@ -201,11 +190,10 @@ def _moment(fitted: Fitted, trace: Trace, number: int, gas_c: float) -> Load:
     heat, air_c = fitted.place.tables.heat, fitted.place.session.weather.air_c
     bar = fitted.pressure_bar(gas_c)
     free = float(trace.free_w_m2k[number])
-    root = float(trace.road_w_k_root[number])
     return Load(
         contact_m=float(trace.contact_m[number]),
-        road_w_k=root / np.sqrt(bar),
-        road_c=float(trace.road_flow[number]) / root,
+        road_w_k=float(trace.road_w_k_root[number]) / np.sqrt(bar),
+        road_c=float(trace.road_c[number]),
         skin_w=float(trace.skin_w[number]),
         bulk_w=float(trace.bulk_w[number]),
         flex_w=float(trace.flex_w[number] + trace.flex_w_bar[number] / bar),

@@ -146,7 +146,7 @@ class Wheel:
         self.parts = [slice(start, stop) for start, stop in zip(stops[:-1], stops[1:], strict=True)]
         self.tread = Columns.of(section.tread, section.sizes.tread_m)
         self.carcass = Columns.of(section.carcass, section.sizes.carcass_m)
-        self._factors: dict[float, SuperLU] = {}
+        self._factor: tuple[float, SuperLU] | None = None  # of the last step's length
 
     def even(self, temperature_c: float) -> State:
         """Return the tyre at one temperature throughout."""
@@ -227,9 +227,9 @@ class Wheel:
     def step(self, state: State, load: Load, dt_s: float) -> State:
         """Return the state after dt_s [s] under a load that stays."""
         part = GAMMA * dt_s
-        if part not in self._factors:
-            self._factors[part] = self.section.factor(part)
-        solve, placed = self._factors[part].solve, self.placed(load)
+        if self._factor is None or self._factor[0] != part:
+            self._factor = part, self.section.factor(part)
+        solve, placed = self._factor[1].solve, self.placed(load)
         first = self._stage(state, state, placed, part, solve)
         slope = State((first.field - state.field) / part, (first.lumps - state.lumps) / part)
         rest = dt_s - part
