@@ -120,31 +120,31 @@ def by_depth(states: Floats, skin_share: float) -> Floats:
     return np.stack([skin, skin_share * skin + (1.0 - skin_share) * tread, layers[:, LAYER_CARCASS]], axis=1)
 
 
-def finer_begin(wheel: Wheel, tyre: Fitted, ride_: Ride, dt_s: float) -> State:
+def finer_begin(wheel: Wheel, tyre: Fitted, ride_: Ride, longest_s: float) -> State:
     """Return the finer model's tyre as the wheels roll, from its own warmers or its own stop."""
     session = tyre.place.session
     if session.start.kind == "warmers":
         return warmed(wheel, tyre, STAND_STEP_S)
     state = wheel.even(session.weather.air_c)
     for step in ride_.warm_laps:
-        state, _ = lap(wheel, tyre, state, trace_of(tyre, step), dt_s)
+        state, _ = lap(wheel, tyre, state, trace_of(tyre, step), longest_s)
     if session.start.kind == "stopped":
         return stood(wheel, tyre, state, session.start.off_min, STAND_STEP_S)
     return state
 
 
 def compared(
-    ride_: Ride, *, is_rear: bool, grid: Grid, dt_s: float, edge: str = "cut", laps: int | None = None
+    ride_: Ride, *, is_rear: bool, grid: Grid, longest_s: float, edge: str = "cut", laps: int | None = None
 ) -> list[Lapped]:
     """Return both models' readings of one tyre, lap by lap."""
     place, tyre = ride_.place, fitted(ride_.place, is_rear)
     wheel = tyre.built(grid, edge)
-    state = finer_begin(wheel, tyre, ride_, dt_s)
+    state = finer_begin(wheel, tyre, ride_, longest_s)
     rubber, begin = (place.rear, ride_.begin.rear) if is_rear else (place.front, ride_.begin.front)
     out = []
     for step in ride_.laps[:laps]:
         times, states, begin = ours(place, rubber, step, begin)
-        state, log = lap(wheel, tyre, state, trace_of(tyre, step), dt_s)
+        state, log = lap(wheel, tyre, state, trace_of(tyre, step), longest_s)
         skin_share = place.front.crown.skin_share
         arrivals = np.sort(step.way.arrivals[list(step.way.ridden)])
         out.append(

@@ -104,7 +104,7 @@ class Points:
         cells, each = basis.dx.shape
         rows = np.arange(cells * each).reshape(cells, each)
         parts = [
-            (np.broadcast_to(value[0].value, rows.shape), np.broadcast_to(nodes[:, None], rows.shape))
+            (np.broadcast_to(np.asarray(value[0]), rows.shape), np.broadcast_to(nodes[:, None], rows.shape))
             for value, nodes in zip(basis.basis, basis.element_dofs, strict=True)
         ]
         data = np.concatenate([part[0].ravel() for part in parts])
