@@ -57,8 +57,9 @@ check: .venv/work.stamp ## Check style, types, layers and the glossary
 bench: .venv/work.stamp ## Time what should be fast; never a test
 	@$(BIN)/python scripts/bench.py
 
-evidence: .venv/work.stamp ## Write docs/evidence: the checks against others and against ourselves
+evidence: .venv/work.stamp ## Write docs/evidence: the checks, and the tyre beside a finer model (half an hour)
 	@$(BIN)/python scripts/evidence.py
+	@$(BIN)/python scripts/finer.py
 
 lock: .venv/work.stamp ## Write the locks anew
 	@scripts/lock.sh

@@ -20,13 +20,13 @@ from numpy.typing import NDArray
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from evidence import commit  # noqa: E402
-from finer_figures import laps_drawn, lap_drawn  # noqa: E402
-
-from leanladder.domain.session import Start  # noqa: E402
+from scripts.evidence import commit  # noqa: E402
+from scripts.finer_figures import lap_drawn, laps_drawn  # noqa: E402
 from tests.finer.compare import Lapped, Ride, compared, planned, thirds  # noqa: E402
 from tests.finer.section import Grid  # noqa: E402
 from tests.trade.rides import Morning, session  # noqa: E402
+
+from leanladder.domain.session import Start  # noqa: E402
 
 Floats = NDArray[np.float64]
 
@@ -81,13 +81,15 @@ def ride_of(level: str, start: str) -> Ride:
 def run(job: Job) -> tuple[Job, Apart, list[Lapped]]:
     """Return how far the models are apart in one comparison, and the laps themselves."""
     laps = compared(
-        ride_of(job.level, job.start), is_rear=job.tyre == "rear", grid=Grid(), longest_s=LONGEST_S, edge=job.edge
+        ride_of(job.level, job.start),
+        is_rear=job.tyre == "rear",
+        grid=Grid(),
+        longest_s=LONGEST_S,
+        edge=job.edge,
     )
     apart = [thirds(lap.ours - lap.finer) for lap in laps]
     most = [np.abs(one).max(axis=(0, 2)) for one in apart]
-    arrived = [
-        np.abs(one[lap.arrivals]).max(axis=(0, 2)) for one, lap in zip(apart, laps, strict=True)
-    ]
+    arrived = [np.abs(one[lap.arrivals]).max(axis=(0, 2)) for one, lap in zip(apart, laps, strict=True)]
     ribs = [np.abs((lap.ours - lap.finer)[lap.arrivals]).max(axis=(0, 2)) for lap in laps]
     found = Apart(
         most[0], np.max(most, axis=0), np.max(arrived, axis=0), np.max(ribs, axis=0), apart[-1].mean(axis=0)
@@ -150,40 +152,51 @@ def refinement(found: dict[str, list[tuple[int, float, Floats]]]) -> list[str]:
     for tyre, grids in found.items():
         for halvings, longest_s, apart in grids:
             cells = [f"{value:.3f}" for value in apart]
-            lines.append(row(tyre, str(45 * 2**halvings), f"{0.1 / 2**halvings:.3f}", f"{longest_s:g}", *cells))
+            lines.append(
+                row(tyre, str(45 * 2**halvings), f"{0.1 / 2**halvings:.3f}", f"{longest_s:g}", *cells)
+            )
     return [*lines, ""]
+
+
+AFTER_REFINEMENT = (
+    "What follows was run with 45 elements across, the outermost 0.1 mm thick, steps of 0.1 s at most."
+)
+
+
+def head() -> list[str]:
+    """Return the lines that stand above the tables."""
+    machine = f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores"
+    return [
+        "# Ribs and layers beside a finer model",
+        "",
+        "Written by `make evidence` (scripts/finer.py); do not edit. What is compared, what the figures mean",
+        "and what they led to: [docs/physics/finer-model.md](../physics/finer-model.md).",
+        "",
+        f"- commit: {commit()}",
+        f"- machine: {machine}, Python {platform.python_version()}",
+        f"- when: {datetime.now(UTC):%Y-%m-%d %H:%M} UTC; no draws, so no seed",
+        f"- the demo circuit, sport-road tyres, {MINUTES:g} min of laps; bound {BOUND_K} K, bold beyond it",
+        "",
+        "The same laws solved otherwise: this proves how finely they are cut up, not the laws.",
+        "",
+        "## The finer model no longer moves",
+        "",
+        "Most that a third of the crown is away from the finest grid over the first lap from cold,",
+        "`experienced` [K].",
+        "",
+    ]
 
 
 def page(found: dict[Job, Apart], grids: dict[str, list[tuple[int, float, Floats]]]) -> list[str]:
     """Return the page's lines."""
-    lines = [
-        "# Ribs and layers beside a finer model",
-        "",
-        "Written by `make evidence` (scripts/finer.py); do not edit. What is compared, what the figures mean and",
-        "what they led to: [docs/physics/finer-model.md](../physics/finer-model.md).",
-        "",
-        f"- commit: {commit()}",
-        f"- machine: {platform.system()} {platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}",
-        f"- when: {datetime.now(UTC):%Y-%m-%d %H:%M} UTC; no draws, so no seed",
-        f"- the demo circuit, sport-road tyres, {MINUTES:g} min of laps; bound {BOUND_K} K, beyond it in bold",
-        "",
-        "This is the program against the same laws solved otherwise: a proof of the discretisation, none of the laws.",
-        "",
-        "## The finer model no longer moves",
-        "",
-        "Most that a third of the crown is away from the finest grid over the first lap from cold, `experienced` [K].",
-        "",
-        *refinement(grids),
-        "All that follows was run with 45 elements across, the outermost 0.1 mm thick, steps of 0.1 s at most.",
-        "",
-    ]
+    lines = head() + refinement(grids) + [AFTER_REFINEMENT, ""]
     for level, (_, weather) in RIDES.items():
         for edge, whose in EDGES.items():
             lines += [
                 f"## Rider `{level}`, {weather}; what bears beyond the tread by {whose} rule",
                 "",
-                "The most that a third of the crown is apart [K]: over the first lap, over the session, and over the",
-                "session's arrivals at corners, which is where the ladder reads.",
+                "The most that a third of the crown is apart [K]: over the first lap, over the session, and over",
+                "the session's arrivals at corners, which is where the ladder reads.",
                 "",
                 *apart_table(found, level, edge),
                 "Mean over the last lap, ribs and layers less finer [K]:",
@@ -191,14 +204,23 @@ def page(found: dict[Job, Apart], grids: dict[str, list[tuple[int, float, Floats
                 *mean_table(found, level, edge),
             ]
     names = sorted(path.name for path in FIGURES.glob("*.svg"))
-    lines += ["## Figures", "", "Solid: ribs and layers. Dashed: finer. `experienced`, edge by its own rule.", ""]
+    lines += [
+        "## Figures",
+        "",
+        "Solid: ribs and layers. Dashed: finer. `experienced`, edge by its own rule.",
+        "",
+    ]
     return lines + [line for name in names for line in (f"![{name}](finer/{name})", "")]
 
 
 def main() -> int:
     """Run all comparisons and write page and figures."""
     jobs = [
-        Job(level, start, tyre, edge) for level in RIDES for start in STARTS for tyre in TYRES for edge in EDGES
+        Job(level, start, tyre, edge)
+        for level in RIDES
+        for start in STARTS
+        for tyre in TYRES
+        for edge in EDGES
     ]
     FIGURES.mkdir(parents=True, exist_ok=True)
     found: dict[Job, Apart] = {}
@@ -208,7 +230,9 @@ def main() -> int:
             print(job, np.round(apart.whole, 2), flush=True)
             found[job] = apart
             if job.level == "experienced" and job.edge == "cut":
-                (FIGURES / f"session-{job.start}-{job.tyre}.svg").write_text(laps_drawn(laps), encoding="utf-8")
+                (FIGURES / f"session-{job.start}-{job.tyre}.svg").write_text(
+                    laps_drawn(laps), encoding="utf-8"
+                )
                 (FIGURES / f"lap-{job.start}-{job.tyre}.svg").write_text(lap_drawn(laps[0]), encoding="utf-8")
         tables = {tyre: grid.result() for tyre, grid in grids.items()}
     OUT.write_text("\n".join(page(found, tables)).rstrip() + "\n", encoding="utf-8")

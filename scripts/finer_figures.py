@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import NDArray
-
 from tests.finer.compare import Lapped, thirds
 
 Floats = NDArray[np.float64]
@@ -26,7 +25,9 @@ def laps_drawn(laps: list[Lapped]) -> str:
 def lap_drawn(lap: Lapped) -> str:
     """Return a lap, step by step."""
     kept = np.unique(np.linspace(0, lap.times_s.size - 1, MOST_POINTS).astype(int))
-    return drawn(lap.times_s[kept], thirds(lap.ours[kept]), thirds(lap.finer[kept]), "seconds of the first lap")
+    return drawn(
+        lap.times_s[kept], thirds(lap.ours[kept]), thirds(lap.finer[kept]), "seconds of the first lap"
+    )
 
 
 def drawn(along: Floats, ours: Floats, finer: Floats, under: str) -> str:
@@ -35,8 +36,8 @@ def drawn(along: Floats, ours: Floats, finer: Floats, under: str) -> str:
     high = np.ceil(max(ours.max(), finer.max()) / 10.0) * 10.0
     wide, tall = LEFT + 3 * (WIDTH + GAP), TOP + HEIGHT + 44
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {tall}" font-family="sans-serif" '
-        'font-size="11"><rect width="100%" height="100%" fill="#fff"/>'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {wide} {tall}" font-family="sans-serif"',
+        ' font-size="11"><rect width="100%" height="100%" fill="#fff"/>',
     ]
     for depth, title in enumerate(DEPTHS):
         x0 = LEFT + depth * (WIDTH + GAP)
@@ -46,9 +47,15 @@ def drawn(along: Floats, ours: Floats, finer: Floats, under: str) -> str:
             for values, dash in ((ours, ""), (finer, ' stroke-dasharray="3 3"')):
                 y = TOP + HEIGHT * (high - values[:, depth, third]) / (high - low)
                 points = " ".join(f"{a:.1f},{b:.1f}" for a, b in zip(x, y, strict=True))
-                parts.append(f'<polyline points="{points}" fill="none" stroke="{ink}" stroke-width="1.2"{dash}/>')
-            parts.append(f'<text x="{x0 + 6 + 50 * third}" y="{TOP + HEIGHT + 16}" fill="{ink}">{name}</text>')
-    parts.append(f'<text x="{LEFT}" y="{tall - 8}">{under}, {along[0]:.0f} to {along[-1]:.0f}; degC upwards</text>')
+                parts.append(
+                    f'<polyline points="{points}" fill="none" stroke="{ink}" stroke-width="1.2"{dash}/>'
+                )
+            parts.append(
+                f'<text x="{x0 + 6 + 50 * third}" y="{TOP + HEIGHT + 16}" fill="{ink}">{name}</text>'
+            )
+    parts.append(
+        f'<text x="{LEFT}" y="{tall - 8}">{under}, {along[0]:.0f} to {along[-1]:.0f}; degC upwards</text>'
+    )
     return "".join([*parts, "</svg>\n"])
 
 

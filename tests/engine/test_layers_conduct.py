@@ -11,7 +11,6 @@ from functools import cache
 
 import numpy as np
 import pytest
-
 from tests.finer.compare import by_depth, fitted, ours, planned, thirds
 from tests.finer.conduction import conducted, heat_of_nodes
 from tests.finer.section import Floats, Grid
@@ -20,7 +19,8 @@ from tests.trade.rides import Morning, session
 BOUND_K = 1.5
 AIR_C = 15.0
 TOO_FEW = pytest.mark.xfail(
-    strict=True, reason="four layers are too few: docs/physics/finer-model.md says by how much and what would do"
+    strict=True,
+    reason="four layers are too few: docs/physics/finer-model.md says by how much and what would do",
 )
 
 

@@ -6,6 +6,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
+from tests.finer.riding import Fitted, Trace, lap, stood, traced, warmed
+from tests.finer.section import Floats, Grid
+from tests.finer.wheel import State, Wheel
 
 from leanladder.domain.session import Session
 from leanladder.engine import ride
@@ -24,9 +28,6 @@ from leanladder.planning.riding import Wheels
 from leanladder.planning.rubber import NODES, RIBS, Rubber
 from leanladder.planning.setting import Setting, setting
 from leanladder.planning.tables import shipped_tables
-from tests.finer.riding import Fitted, Log, Trace, lap, stood, traced, warmed
-from tests.finer.section import Floats, Grid
-from tests.finer.wheel import State, Wheel
 
 WARM_MIN = 15.0
 STAND_STEP_S = 1.0
@@ -39,7 +40,7 @@ class Lapped(NamedTuple):
     """
 
     times_s: Floats
-    arrivals: np.typing.NDArray[np.int64]
+    arrivals: NDArray[np.int64]
     minute: float
     ours: Floats
     finer: Floats
@@ -61,7 +62,8 @@ def planned(asked: Session, minutes: float) -> Ride:
     """Return the session's ride as the plan has it, of the laps begun within minutes."""
     place = setting(asked, shipped_tables())
     cold = Wheels(*(starts.soaked(asked.weather.air_c) for _ in range(2)))
-    begin, warm_laps = cold, ()
+    begin = cold
+    warm_laps: tuple[Step, ...] = ()
     if asked.start.kind == "warmers":
         begin = Wheels(starts.off_warmers(place.front, place), starts.off_warmers(place.rear, place))
     if asked.start.kind == "stopped":
@@ -109,7 +111,9 @@ def ours(place: Setting, rubber: Rubber, step: Step, begin: Floats) -> tuple[Flo
     shaded = step.way.shaded[: step.way.lap_steps]
     forcing = rolling_forcing(going, forces[int(rubber.is_rear)], rubber, place, float(begin[-1]), shaded)
     state, marks = begin.copy(), np.arange(forcing.dt_s.size + 1)
-    states = heat_ride(state, rubber.body, rubber.rolling, forcing, marks, np.zeros(FLOW_COUNT), np.zeros(RIBS))
+    states = heat_ride(
+        state, rubber.body, rubber.rolling, forcing, marks, np.zeros(FLOW_COUNT), np.zeros(RIBS)
+    )
     return np.concatenate([[0.0], np.cumsum(forcing.dt_s)]), states, state
 
 
@@ -148,7 +152,15 @@ def compared(
         skin_share = place.front.crown.skin_share
         arrivals = np.sort(step.way.arrivals[list(step.way.ridden)])
         out.append(
-            Lapped(times, arrivals, step.minute, by_depth(states, skin_share), log.strips_c, states[:, -4:], log.lumps_c)
+            Lapped(
+                times,
+                arrivals,
+                step.minute,
+                by_depth(states, skin_share),
+                log.strips_c,
+                states[:, -4:],
+                log.lumps_c,
+            )
         )
     return out
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 import numpy as np
 from scipy.sparse import csr_matrix
 from scipy.sparse.linalg import SuperLU
-
-from leanladder.engine.tyre_thermal import LAYER_SKIN, LAYERS, Body
 from tests.finer.section import OUTER_READ_M, SKIN_READ_M, Floats, Points, Section
 from tests.finer.wheel import GAMMA
+
+from leanladder.engine.tyre_thermal import LAYER_SKIN, LAYERS, Body
 
 
 def heat_of_nodes(body: Body, states: Floats, dt_s: Floats) -> Floats:
@@ -55,7 +55,9 @@ def conducted(section: Section, begin_c: float, heat_w: Floats, dt_s: Floats) ->
     field = np.full(section.nodes, begin_c)
     read = [section.reading @ field]
     for heat, span_s in zip(heat_w, dt_s, strict=True):
-        field = _step(section, section.factor(GAMMA * float(span_s)), field, onto @ heat.ravel(), float(span_s))
+        field = _step(
+            section, section.factor(GAMMA * float(span_s)), field, onto @ heat.ravel(), float(span_s)
+        )
         read.append(section.reading @ field)
     return np.stack(read).reshape(len(read), 3, -1)
 

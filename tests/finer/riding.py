@@ -8,17 +8,18 @@ gas at every moment.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
+from tests.finer.section import Floats, Grid, Section, Sizes
+from tests.finer.wheel import GAS, KELVIN, Load, Losses, Lumps, State, Wheel
 
 from leanladder.domain.motorcycle import Wheel as FittedWheel
 from leanladder.domain.tyre import Tyre
 from leanladder.engine.ride import Motion, WheelForces
 from leanladder.planning.setting import Setting
-from tests.finer.section import Floats, Grid, Section, Sizes
-from tests.finer.wheel import GAS, KELVIN, Load, Losses, Lumps, State, Wheel
 
 GRAVITY_MPS2 = 9.80665
 AIR_CONDUCTIVITY, AIR_VISCOSITY, AIR_PRANDTL = 0.0262, 1.6e-5, 0.71  # air at 300 K
@@ -81,9 +82,7 @@ class Fitted:
     def convection(self, wind_mps: Floats) -> Floats:
         """Return the wheel's coefficient in free air [W/m2K]: Nu = 0.0239 Re^0.805."""
         length = 1.0 / (0.5 / self.radius_m + 1.0 / self.wheel.tyre_width_m.value)
-        return np.asarray(
-            0.0239 * (wind_mps * length / AIR_VISCOSITY) ** 0.805 * AIR_CONDUCTIVITY / length
-        )
+        return np.asarray(0.0239 * (wind_mps * length / AIR_VISCOSITY) ** 0.805 * AIR_CONDUCTIVITY / length)
 
     def pressure_bar(self, gas_c: float) -> float:
         """Return the gauge pressure [bar] of this tyre's gas at gas_c [degC]."""
@@ -111,7 +110,7 @@ class Trace(NamedTuple):
     free_w_m2k: Floats
 
 
-def traced(fitted: Fitted, going: Motion, forces: WheelForces, shaded: Floats) -> Trace:
+def traced(fitted: Fitted, going: Motion, forces: WheelForces, shaded: NDArray[np.bool_]) -> Trace:
     """Return what a lap does to a tyre, from how it is ridden."""
     tyre, heat, session = fitted.tyre, fitted.place.tables.heat, fitted.place.session
     speed, load_n = going.speed_mps, forces.load_n
@@ -265,14 +264,4 @@ def _natural(surface_c: float, air_c: float, diameter_m: float) -> float:
     )  # fmt: skip
     damped = (1.0 + (0.559 / AIR_PRANDTL) ** (9.0 / 16.0)) ** (8.0 / 27.0)
     nusselt = (0.60 + 0.387 * rayleigh ** (1.0 / 6.0) / damped) ** 2
-    return nusselt * AIR_CONDUCTIVITY / diameter_m
-
-
-def without(trace: Trace, *names: str) -> Trace:
-    """Return a lap with some of its paths of heat shut (to find where a difference comes from)."""
-    return trace._replace(**{name: np.zeros_like(getattr(trace, name)) for name in names})
-
-
-def other_edge(wheel: Wheel, edge: str) -> Wheel:
-    """Return the same wheel with another rule for what bears beyond the tread's edge."""
-    return Wheel(wheel.section, wheel.lumps, replace(wheel.losses, edge=edge))
+    return float(nusselt * AIR_CONDUCTIVITY / diameter_m)

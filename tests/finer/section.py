@@ -24,13 +24,13 @@ CELLS_UNDER_SKIN, CELLS_UNDER_OUTER, CELLS_CARCASS = 5, 4, 3
 QUADRATURE = 3  # polynomial order integrated exactly
 
 
-@BilinearForm  # type: ignore[untyped-decorator]
-def _mass(u, v, _w):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+@BilinearForm
+def _mass(u, v, _w):  # type: ignore[no-untyped-def] # noqa: ANN001, ANN202
     return u * v
 
 
-@BilinearForm  # type: ignore[untyped-decorator]
-def _stiffness(u, v, _w):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+@BilinearForm
+def _stiffness(u, v, _w):  # type: ignore[no-untyped-def] # noqa: ANN001, ANN202
     return dot(grad(u), grad(v))
 
 

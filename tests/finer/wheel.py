@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 from scipy.sparse import csr_matrix, diags, vstack
 from scipy.sparse.linalg import SuperLU
-
 from tests.finer.section import Floats, Points, Section
 
 GAMMA = 1.0 - 0.5 * np.sqrt(2.0)
@@ -143,7 +143,7 @@ class Wheel:
         self.gather = (self.values.T @ diags(weights)).tocsr()
         self.weights = weights
         stops = np.cumsum([0, *(side.s_m.size for side in self.sides)])
-        self.parts = [slice(start, stop) for start, stop in zip(stops[:-1], stops[1:], strict=True)]
+        self.parts = [slice(start, stop) for start, stop in pairwise(stops)]
         self.tread = Columns.of(section.tread, section.sizes.tread_m)
         self.carcass = Columns.of(section.carcass, section.sizes.carcass_m)
         self._factor: tuple[float, SuperLU] | None = None  # of the last step's length

@@ -10,7 +10,6 @@ from math import erfc, exp, pi, sqrt
 
 import numpy as np
 import pytest
-
 from tests.finer.riding import QUIET
 from tests.finer.section import Grid, Section, Sizes
 from tests.finer.wheel import LEFT_WALL, RIGHT_WALL, Load, Losses, Lumps, State, Wheel
@@ -81,7 +80,9 @@ def test_all_heat_reaches_the_tyre_wherever_it_bears(contact_m: float, edge: str
 
 def test_what_leaves_one_part_enters_another() -> None:
     tyre = Wheel(
-        Section(Sizes(0.06, 0.0045, 0.0025, 2.0, K, K / ALPHA), GRID), LUMPS, Losses(0.6, 0.25, 45.0, 0.0, 0.02, 0.06)
+        Section(Sizes(0.06, 0.0045, 0.0025, 2.0, K, K / ALPHA), GRID),
+        LUMPS,
+        Losses(0.6, 0.25, 45.0, 0.0, 0.02, 0.06),
     )
     begin = State(np.full(tyre.section.nodes, 80.0), np.array([10.0, 20.0, 40.0, 60.0]))
     state, load = begin, QUIET._replace(gas_w_m2k=20.0)
