@@ -41,13 +41,13 @@ STARTS = {
     "stop": Start("stopped", off_min=15.0),
 }
 RIDES = {
-    "experienced": (Morning(15.0, 18.0), "15 degC air, 18 degC road"),
-    "new": (Morning(8.0, 9.0), "8 degC air, 9 degC road"),
+    "experienced": (Morning(15.0, 18.0), "15 degC air, 18 degC road", ("cut", "kept")),
+    "new": (Morning(8.0, 9.0), "8 degC air, 9 degC road", ("cut",)),
 }
 TYRES = ("front", "rear")
 EDGES = {"cut": "its own", "kept": "the engine's"}
-LONGEST_S = 0.1
-REFINED = ((0, 0.2), (0, 0.1), (0, 0.05), (1, 0.1), (1, 0.05), (2, 0.05))
+LONGEST_S = 0.2
+REFINED = ((0, 0.2), (0, 0.1), (1, 0.1), (2, 0.1))
 
 
 class Job(NamedTuple):
@@ -159,7 +159,9 @@ def refinement(found: dict[str, list[tuple[int, float, Floats]]]) -> list[str]:
 
 
 AFTER_REFINEMENT = (
-    "What follows was run with 45 elements across, the outermost 0.1 mm thick, steps of 0.1 s at most."
+    "What follows was run with 45 elements across, the outermost 0.1 mm thick, steps of 0.2 s at most."
+)
+    "What follows was run with 45 elements across, the outermost 0.1 mm thick, steps of 0.2 s at most."
 )
 
 
@@ -189,11 +191,11 @@ def head() -> list[str]:
 
 def page(found: dict[Job, Apart], grids: dict[str, list[tuple[int, float, Floats]]]) -> list[str]:
     """Return the page's lines."""
-    lines = head() + refinement(grids) + [AFTER_REFINEMENT, ""]
-    for level, (_, weather) in RIDES.items():
-        for edge, whose in EDGES.items():
+    lines = [*head(), *refinement(grids), AFTER_REFINEMENT, ""]
+    for level, (_, weather, edges) in RIDES.items():
+        for edge in edges:
             lines += [
-                f"## Rider `{level}`, {weather}; what bears beyond the tread by {whose} rule",
+                f"## Rider `{level}`, {weather}; what bears beyond the tread by {EDGES[edge]} rule",
                 "",
                 "The most that a third of the crown is apart [K]: over the first lap, over the session, and over",
                 "the session's arrivals at corners, which is where the ladder reads.",
