@@ -159,9 +159,7 @@ def refinement(found: dict[str, list[tuple[int, float, Floats]]]) -> list[str]:
 
 
 AFTER_REFINEMENT = (
-    "What follows was run with 45 elements across, the outermost 0.1 mm thick, steps of 0.2 s at most."
-)
-    "What follows was run with 45 elements across, the outermost 0.1 mm thick, steps of 0.2 s at most."
+    "What follows was run with 45 elements across, the outermost 0.1 mm, steps of 0.2 s at most."
 )
 
 
@@ -197,11 +195,11 @@ def page(found: dict[Job, Apart], grids: dict[str, list[tuple[int, float, Floats
             lines += [
                 f"## Rider `{level}`, {weather}; what bears beyond the tread by {EDGES[edge]} rule",
                 "",
-                "The most that a third of the crown is apart [K]: over the first lap, over the session, and over",
-                "the session's arrivals at corners, which is where the ladder reads.",
+                "The most that a third of the crown is apart [K]: in the first lap, in the session, and at the",
+                "arrivals of the session at its corners, where the ladder reads.",
                 "",
                 *apart_table(found, level, edge),
-                "Mean over the last lap, ribs and layers less finer [K]:",
+                "Mean over the last lap, ours less finer [K]:",
                 "",
                 *mean_table(found, level, edge),
             ]
