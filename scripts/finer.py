@@ -195,7 +195,7 @@ def page(found: dict[Job, Apart], grids: dict[str, list[tuple[int, float, Floats
             lines += [
                 f"## Rider `{level}`, {weather}; what bears beyond the tread by {EDGES[edge]} rule",
                 "",
-                "The most that a third of the crown is apart [K]: in the first lap, in the session, and at the",
+                "The most that a third of the crown is apart [K]: in the first lap, the session, and at the",
                 "arrivals of the session at its corners, where the ladder reads.",
                 "",
                 *apart_table(found, level, edge),
@@ -217,10 +217,10 @@ def main() -> int:
     """Run all comparisons and write page and figures."""
     jobs = [
         Job(level, start, tyre, edge)
-        for level in RIDES
+        for level, (_, _, edges) in RIDES.items()
         for start in STARTS
         for tyre in TYRES
-        for edge in EDGES
+        for edge in edges
     ]
     FIGURES.mkdir(parents=True, exist_ok=True)
     found: dict[Job, Apart] = {}
