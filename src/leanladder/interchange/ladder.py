@@ -104,6 +104,7 @@ def _rung(rung: Rung) -> dict[str, Any]:
         "cap_bike_deg": rung.cap_bike_deg,
         "physics_bike_deg": rung.physics_bike_deg,
         "card_bike_deg": rung.card_bike_deg,
+        "scrubbed_bike_deg": rung.scrubbed_bike_deg,
         "plan_lean_deg": rung.plan_lean_deg,
         "plan_bike_deg": rung.plan_bike_deg,
         "cap_reached": rung.cap_reached,
