@@ -80,6 +80,18 @@ def test_a_flag_takes_the_place_of_the_file_for_one_session(capsys: Capture, day
     assert inputs["weather"]["humidity_pct"] == pytest.approx(57.5)
 
 
+def test_a_band_makes_the_day_for_its_end_of_the_forecast(capsys: Capture, day: Path) -> None:
+    asked = ("plan", str(day), "--session", "larks 1", "--laps", "1", "--json")
+    airs = []
+    for band in ("cold", "likely", "mild"):
+        answer = json.loads(run(capsys, *asked, "--band", band)[1])
+        valid(answer, "day-plan")
+        assert answer["inputs"]["band"] == band
+        airs.append(answer["ladders"][0]["inputs"]["weather"]["air_c"])
+    assert airs == [7.0, 9.0, 11.0]
+    assert run(capsys, *asked, "--band", "warm")[0] == 2
+
+
 def test_a_refused_session_stands_beside_the_others(capsys: Capture, day: Path) -> None:
     changed(day, 'at = "09:00"\nair_c = 8\nair_cold_c = 6', 'at = "09:30"\nair_c = 2\nair_cold_c = 1')
     changed(day, "track_c = 10", "track_c = 2")
@@ -128,6 +140,7 @@ def test_without_a_day_the_options_are_required(capsys: Capture, day: Path, miss
     assert (code, out) == (2, "")
     assert f"Missing option '{missing}'." in err
     assert run(capsys, "plan", *given, missing, asked[missing], "--session", "x")[0] == 2
+    assert run(capsys, "plan", *given, missing, asked[missing], "--band", "cold")[0] == 2
 
 
 def test_a_course_not_stated_to_be_closed_has_no_number(capsys: Capture, day: Path) -> None:

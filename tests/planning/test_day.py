@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import time
 from importlib.resources import as_file, files
+from itertools import pairwise
+from typing import get_args
 
 import pytest
 
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Band, Day, DaySession, HourWeather
+from leanladder.domain.day import Band, BandEnd, Day, DaySession, HourWeather
 from leanladder.domain.errors import InputError, OutsideModelError
 from leanladder.domain.session import Start
 from leanladder.interchange.day import read_day
@@ -64,6 +66,27 @@ def test_an_hour_beyond_the_weather_is_held_and_more_is_refused(demo_day: Day, d
     assert weather_at(demo_day, demo_circuit, time(13)).air_c == 13.0
     with pytest.raises(InputError, match="no weather"):
         weather_at(demo_day, demo_circuit, time(13, 1))
+
+
+def test_the_ends_of_the_band_are_made_from_the_forecast_alone(demo_day: Day, demo_circuit: Circuit) -> None:
+    first, second, *_ = demo_day.weather
+    measured = replace(demo_day, weather=(replace(first, track_c=10.0), replace(second, track_c=14.0)))
+    found = {end: weather_at(measured, demo_circuit, time(9, 30), band=end) for end in get_args(BandEnd)}
+    assert [found[end].air_c for end in ("cold", "likely", "mild")] == pytest.approx([7.0, 9.0, 11.0])
+    assert [found[end].track_c for end in ("cold", "likely", "mild")] == [None, 12.0, None]
+
+
+def test_a_colder_day_has_a_colder_road_and_lower_caps(alone: Day, demo_circuit: Circuit) -> None:
+    day = replace(alone, sessions=alone.sessions[1:])
+    made = [plan_day(day, demo_circuit, band=end)[0].ladder for end in get_args(BandEnd)]
+    ladders = [ladder for ladder in made if ladder is not None]
+    roads = [ladder.session.road.open_c for ladder in ladders]
+    assert len(set(roads)) == 3
+    assert roads == sorted(roads)
+    for colder, milder in pairwise(ladders):
+        for low, high in zip(colder.laps[0].rungs, milder.laps[0].rungs, strict=True):
+            assert low.cap_bike_deg <= high.cap_bike_deg
+        assert colder.laps[0].rungs[-1].cap_bike_deg < milder.laps[0].rungs[-1].cap_bike_deg
 
 
 def test_riders_who_share_everything_share_a_ladder(demo_day: Day, demo_circuit: Circuit) -> None:

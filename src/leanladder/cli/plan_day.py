@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 from leanladder import catalogue
 from leanladder.cli import asked as ask
@@ -14,7 +14,7 @@ from leanladder.cli.notices import all_warnings, notices
 from leanladder.cli.session import closed
 from leanladder.cli.table import WIDTH, ladder_text
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Day, DayLadder
+from leanladder.domain.day import BandEnd, Day, DayLadder
 from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.ladder import Notice
 from leanladder.domain.weather import Weather
@@ -31,7 +31,7 @@ from leanladder.wording import text
 
 # Options that a day takes; the first ones measure something, which holds for one session alone.
 WEATHER = ("air", "track", "humidity", "wind", "cloud", "seen_dry")
-TAKEN = (*WEATHER, "session", "laps", "closed_course", "as_json")
+TAKEN = (*WEATHER, "session", "band", "laps", "closed_course", "as_json")
 _FIELDS = {
     "air": "air_c",
     "track": "track_c",
@@ -44,12 +44,13 @@ _FIELDS = {
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """What flags say in place of the day's file: weather by option, for one session; laps; closed."""
+    """What flags say in place of the day's file: weather by option, for one session; laps; closed; band."""
 
     session: str | None
     weather: dict[str, float | bool]
     laps: int | None
     closed_course: bool
+    band: BandEnd = "likely"
 
 
 def changes(given: dict[str, object]) -> Changes:
@@ -75,6 +76,7 @@ def changes(given: dict[str, object]) -> Changes:
         figures,
         int(ask.within("--laps", laps, ask.LAPS)) if isinstance(laps, int) else None,
         bool(given.get("closed_course")),
+        next((end for end in get_args(BandEnd) if end == given.get("band")), "likely"),
     )
 
 
@@ -82,13 +84,13 @@ def print_day(path: Path, changed: Changes, *, as_json: bool) -> None:
     """Print the ladders of a day; raises OutsideModelError where not one has a number."""
     day = _cut(read_day(path), changed)
     circuit = day_circuit(day, closed_course=changed.closed_course)
-    entries = plan_day(day, circuit, _weathers(day, circuit, changed))
+    entries = plan_day(day, circuit, _weathers(day, circuit, changed), band=changed.band)
     shown = [entry for entry in entries if changed.session in {None, entry.session.name}]
     refusals = [entry.refusal for entry in shown if entry.refusal is not None]
     if refusals and len(refusals) == len(shown):
         raise refusals[0]
     if as_json:
-        emit_json(_object(day, circuit, shown))
+        emit_json(_object(day, circuit, shown, changed.band))
     else:
         emit(day_text(shown, language()))
 
@@ -137,7 +139,7 @@ def _notices(entry: DayLadder, language: str) -> tuple[Sequence[Notice], Sequenc
     return notices(entry.ladder.cautions, language), warnings
 
 
-def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder]) -> dict[str, object]:
+def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], band: BandEnd) -> dict[str, object]:
     ladders = [entry.ladder for entry in shown if entry.ladder is not None]
     codes = [code for ladder in ladders for code in ladder.cautions]
     return day_plan_object(
@@ -146,6 +148,7 @@ def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder]) -> dict[str,
         [(entry, *_notices(entry, language())) for entry in shown],
         parameters=catalogue.digest(*(ladder.parameters for ladder in ladders)),
         cautions=notices(codes, language()),
+        band=band,
     )
 
 
@@ -172,7 +175,7 @@ def _weathers(day: Day, circuit: Circuit, changed: Changes) -> dict[str, Weather
         return {}
     run = next(run for run in day.sessions if run.name == changed.session)
     fields: dict[str, Any] = {_FIELDS[name]: value for name, value in changed.weather.items()}
-    weather = replace(weather_at(day, circuit, run.at), **fields)
+    weather = replace(weather_at(day, circuit, run.at, band=changed.band), **fields)
     with ask.in_options():
         check_weather(weather)
     return {run.name: weather}

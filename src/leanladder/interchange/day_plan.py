@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Protocol
 
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Day, DayLadder
+from leanladder.domain.day import BandEnd, Day, DayLadder
 from leanladder.domain.ladder import Notice
 from leanladder.interchange.envelope import envelope
 from leanladder.interchange.ladder import ladder_object
@@ -38,13 +38,17 @@ def day_plan_object(
     *,
     parameters: str,
     cautions: Sequence[Notice],
+    band: BandEnd = "likely",
 ) -> dict[str, Any]:
-    """Return the leanladder.day-plan/1 object; an entry comes with its cautions and its warnings."""
+    """Return the leanladder.day-plan/1 object; an entry comes with its cautions and its warnings.
+
+    band: the end of the air's band that it was made for.
+    """
     ladders = [_entry(*each) for each in entries]
     return envelope(
         SCHEMA,
         parameters=parameters,
-        inputs=day_inputs(day, circuit),
+        inputs=day_inputs(day, circuit) | {"band": band},
         cautions=cautions,
         warnings=(),
         body={"ladders": ladders},

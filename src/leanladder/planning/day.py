@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from leanladder import catalogue
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Day, DayLadder, DayMachine, DaySession, Rider
+from leanladder.domain.day import BandEnd, Day, DayLadder, DayMachine, DaySession, Rider
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.ladder import Ladder
 from leanladder.domain.motorcycle import Motorcycle
@@ -57,23 +57,29 @@ _Key = tuple[object, ...]
 
 
 def plan_day(
-    day: Day, circuit: Circuit, weathers: Mapping[str, Weather] | None = None
+    day: Day,
+    circuit: Circuit,
+    weathers: Mapping[str, Weather] | None = None,
+    *,
+    band: BandEnd = "likely",
 ) -> tuple[DayLadder, ...]:
     """Return the ladders of a day in the order of its sessions, the most careful level first.
 
     One ladder stands for riders of one session who share level, machine model, tyres, pressures and start.
     A machine without a stated start begins on tyres as its session before left them, after the time
-    between in the shade. weathers replaces the day's own at sessions by their names. Where a session or
-    a combination is refused, its entry carries the refusal and the tyres stay as they were. Raises
-    InputError for what cannot be used.
+    between in the shade. band says which end of the air's band counts, all day; weathers replaces the
+    day's own at sessions by their names. Where a session or a combination is refused, its entry carries
+    the refusal and the tyres stay as they were. Raises InputError for what cannot be used.
     """
-    ready = checked(day)
+    ready, given = checked(day), weathers or {}
     left: dict[str, Left] = {}
     found: list[DayLadder] = []
     for session in day.sessions:
         groups = _combinations(day, session, left)
         try:
-            run = _run(day, circuit, session, weathers or {})
+            run = _run(
+                circuit, session, given.get(session.name) or weather_at(day, circuit, session.at, band=band)
+            )
         except OutsideModelError as refusal:
             found += [_entry(session, riders, ready, refusal=refusal) for riders in groups]
             continue
@@ -136,8 +142,7 @@ def _combinations(day: Day, session: DaySession, left: Mapping[str, Left]) -> li
     return sorted((tuple(riders) for riders in found.values()), key=lambda some: names.index(some[0].level))
 
 
-def _run(day: Day, circuit: Circuit, session: DaySession, weathers: Mapping[str, Weather]) -> _Run:
-    weather = weathers.get(session.name) or weather_at(day, circuit, session.at)
+def _run(circuit: Circuit, session: DaySession, weather: Weather) -> _Run:
     road, codes = settle_road(weather, has_shade=bool(circuit.shaded.any()))
     return _Run(session, weather, road, codes)
 

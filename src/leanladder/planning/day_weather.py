@@ -7,7 +7,7 @@ from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Day, HourWeather
+from leanladder.domain.day import Band, BandEnd, Day, HourWeather
 from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.weather import Weather
 
@@ -15,15 +15,18 @@ MOST_AWAY_MIN = 60.0  # judgement: how long the first or last hour's weather sta
 STILL = Weather(air_c=0.0)  # holds what counts where wind and cloud are not stated
 
 
-def weather_at(day: Day, circuit: Circuit, at: time, seen_dry: bool = False) -> Weather:
-    """Return the likely weather at a local time of the day, along straight lines between the hours.
+def weather_at(
+    day: Day, circuit: Circuit, at: time, *, band: BandEnd = "likely", seen_dry: bool = False
+) -> Weather:
+    """Return the weather at a local time of the day, along straight lines between the hours.
 
-    Beyond the first and last hour theirs stands for an hour. A track counts as measured only at its own
-    time or between two measured ones. Place and time are there where the day or the circuit knows them.
-    Raises InputError for a time that the weather does not reach.
+    band says which end of the air's band counts. Its ends are made from the forecast alone: a track counts
+    as measured only where the likely air does, and only at its own time or between two measured ones.
+    Beyond the first and last hour theirs stands for an hour. Place and time are there where the day or the
+    circuit knows them. Raises InputError for a time that the weather does not reach.
     """
     before, after, share = hours_around(day, at)
-    air_c = between((before.air.likely_c, after.air.likely_c), share)
+    air_c = between((_air_c(before.air, band), _air_c(after.air, band)), share)
     cloud, wind_mps = (
         between((getattr(before, name), getattr(after, name)), share) for name in ("cloud", "wind_mps")
     )
@@ -31,8 +34,8 @@ def weather_at(day: Day, circuit: Circuit, at: time, seen_dry: bool = False) -> 
     if day.latitude_deg is not None:
         latitude_deg, longitude_deg = day.latitude_deg, day.longitude_deg
     return Weather(
-        air_c=day.weather[0].air.likely_c if air_c is None else air_c,
-        track_c=_measured_c(day, at),
+        air_c=_air_c(day.weather[0].air, band) if air_c is None else air_c,
+        track_c=_measured_c(day, at) if band == "likely" else None,
         humidity_pct=between((before.humidity_pct, after.humidity_pct), share),
         wind_mps=STILL.wind_mps if wind_mps is None else wind_mps,
         cloud=STILL.cloud if cloud is None else cloud,
@@ -79,6 +82,10 @@ def hours_around(day: Day, at: time) -> tuple[HourWeather, HourWeather, float]:
     before = [hour for hour in hours if hour.at <= at][-1]
     span_min = minute_of(after.at) - minute_of(before.at)
     return before, after, (minute_of(at) - minute_of(before.at)) / span_min if span_min else 0.0
+
+
+def _air_c(air: Band, band: BandEnd) -> float:
+    return {"cold": air.cold_c, "likely": air.likely_c, "mild": air.mild_c}[band]
 
 
 def _measured_c(day: Day, at: time) -> float | None:
