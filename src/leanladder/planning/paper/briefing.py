@@ -1,0 +1,77 @@
+"""The briefing of a group before it goes out: the most careful of its riders turn by turn, and the rules."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import Unpack
+
+from leanladder.domain.circuit import Circuit
+from leanladder.domain.day import Day, DayLadder
+from leanladder.domain.paper import Briefing, CardRow
+from leanladder.domain.sentence import Sentence
+from leanladder.planning.paper.remember import rules
+from leanladder.planning.paper.respect import corner_of, respect_why, respected
+from leanladder.planning.paper.riders import rider_rows
+from leanladder.planning.paper.run import Head, Run, run_of
+
+
+def briefings(
+    day: Day, circuit: Circuit, entries: Sequence[DayLadder], **head: Unpack[Head]
+) -> tuple[Briefing, ...]:
+    """Return the briefing of one session's group, a page a language of its coaches; none without a number.
+
+    Each turn's fan is the most careful of the group's, on the first column alone.
+    """
+    run = run_of(day, circuit, entries, **head)
+    out = [entry for entry in run.entries if entry.ladder is not None and run.columns(entry)]
+    if not out:
+        return ()
+    number, careful = _respected(run, out)
+    ladder, columns = careful.ladder, run.columns(careful)
+    return tuple(
+        Briefing(
+            heading=run.heading,
+            coaches=coaches,
+            language=language,
+            circuit=run.circuit,
+            span=columns[0].span,
+            rows=_group_rows(run, out, number),
+            respect=(number, corner_of(run.circuit, number).side),
+            respect_why=() if ladder is None else respect_why(run.circuit, ladder, columns, number),
+            order=tuple(_order(run)),
+            rules=rules(run),
+        )
+        for language, coaches in run.leaders()
+    )
+
+
+def _respected(run: Run, out: Sequence[DayLadder]) -> tuple[int, DayLadder]:
+    """The turn that most entries respect, of several the one with the least cap, and whose it is."""
+    found: list[tuple[int, float, DayLadder]] = []
+    for entry in out:
+        number = respected(run.columns(entry))
+        rung = None if number is None else run.columns(entry)[-1].rung(number)
+        if number is not None and rung is not None:
+            found.append((number, rung.cap_bike_deg, entry))
+    often = Counter(number for number, _, _ in found)
+    number, _, entry = min(found, key=lambda each: (-often[each[0]], each[1], each[0]))
+    return number, entry
+
+
+def _group_rows(run: Run, out: Sequence[DayLadder], number: int) -> tuple[CardRow, ...]:
+    """A row a turn with the first column's fan of whoever has the fewest quarters there."""
+    cards = [rider_rows(run, entry, run.rider(name), number) for entry in out for name in entry.riders]
+    found: list[CardRow] = []
+    for rows in zip(*cards, strict=True):
+        fans = [row.fans[0] for row in rows if row.fans[0] is not None]
+        least = min(fans, key=lambda fan: fan.quarters, default=None)
+        found.append(CardRow(rows[0].number, rows[0].side, rows[0].least_margin, (least,)))
+    return tuple(found)
+
+
+def _order(run: Run) -> Iterator[Sentence]:
+    """Who goes out when, and which machines do not."""
+    stay = [machine for entry in run.entries if entry.ladder is None for machine in entry.machines]
+    if stay:
+        yield Sentence("brief.not_out", {"machines": ", ".join(stay)})

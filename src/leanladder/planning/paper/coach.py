@@ -1,0 +1,87 @@
+"""Coaches' sheets of one session: one an entry and language, or a page that says why there is none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Unpack
+
+from leanladder.domain.circuit import Circuit
+from leanladder.domain.day import Day, DayLadder
+from leanladder.domain.ladder import Ladder
+from leanladder.domain.paper import CoachSheet, NoSheet
+from leanladder.domain.sentence import Sentence
+from leanladder.planning.paper.cells import coach_rows
+from leanladder.planning.paper.checks import checks, least_why
+from leanladder.planning.paper.heads import head_figures
+from leanladder.planning.paper.refused import back, steps, why
+from leanladder.planning.paper.respect import corner_of, respected
+from leanladder.planning.paper.run import Head, Run, run_of
+from leanladder.planning.paper.stops import stop_sentences
+from leanladder.planning.paper.straights import straights
+
+
+def coach_sheets(
+    day: Day, circuit: Circuit, entries: Sequence[DayLadder], **head: Unpack[Head]
+) -> tuple[CoachSheet | NoSheet, ...]:
+    """Return the pages of one session's coaches: for every language a page an entry, in the entries' order.
+
+    entries are all of one session, at least one; caps are whole degrees and speeds rounded down.
+    """
+    run = run_of(day, circuit, entries, **head)
+    pages = [_page(run, entry) for entry in run.entries]
+    return tuple(
+        replace(page, coaches=coaches, language=language)
+        for language, coaches in run.leaders()
+        for page in pages
+    )
+
+
+def _page(run: Run, entry: DayLadder) -> CoachSheet | NoSheet:
+    if entry.ladder is None:
+        return NoSheet(
+            heading=run.heading,
+            coaches=(),
+            language="en",
+            riders=entry.riders,
+            machines=entry.machines,
+            why=why(entry),
+            steps=steps(entry),
+            back=back(entry),
+        )
+    return _sheet(run, entry, entry.ladder)
+
+
+def _sheet(run: Run, entry: DayLadder, ladder: Ladder) -> CoachSheet:
+    columns = run.columns(entry)
+    number = respected(columns)
+    return CoachSheet(
+        heading=run.heading,
+        coaches=(),
+        language="en",
+        level=entry.level,
+        riders=entry.riders,
+        machines=entry.machines,
+        circuit=run.circuit,
+        ladder=ladder,
+        figures=head_figures(run, entry, ladder),
+        spans=tuple(column.span for column in columns),
+        rows=coach_rows(ladder, columns),
+        least=None if number is None else (number, corner_of(run.circuit, number).side),
+        least_why=() if number is None else least_why(run, entry, number),
+        straights=straights(run.circuit),
+        pressures=(),
+        checks=checks(run, entry),
+        stops=stop_sentences(ladder, run.kind),
+        warnings=tuple(_warnings(entry, ladder)),
+        field_notes=(),
+    )
+
+
+def _warnings(entry: DayLadder, ladder: Ladder) -> Iterator[Sentence]:
+    """The warnings that the rest of the sheet does not say: each by a code of its own."""
+    for code in entry.road_codes:
+        yield Sentence(code)
+    for warning in ladder.warnings:
+        if warning.code in {"limits_fall", "tyre_unfit_cold", "hot_end", "hot_track", "sun_unknown"}:
+            yield Sentence(f"sheet_warning.{warning.code}")
