@@ -16,7 +16,7 @@ from leanladder.domain.motorcycle import Motorcycle
 from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.planning import starts
-from leanladder.planning.day_weather import minute_of, weather_at
+from leanladder.planning.day_weather import check_road, minute_of, road_state, weather_at
 from leanladder.planning.ladder import MOST_LAPS, follow
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import Wheels
@@ -44,13 +44,24 @@ class Left:
 
 
 @dataclass(frozen=True, slots=True)
+class _Ground:
+    """What every session of a day stands on: circuit, machines made ready, the air [degC] in the morning."""
+
+    day: Day
+    circuit: Circuit
+    ready: Mapping[str, Ready]
+    morning_c: float
+
+
+@dataclass(frozen=True, slots=True)
 class _Run:
-    """A session with its weather and road."""
+    """A session with its weather and road; looked: someone has looked at that road and found it dry."""
 
     session: DaySession
     weather: Weather
     road: Road
     codes: tuple[str, ...]
+    looked: bool
 
 
 _Key = tuple[object, ...]
@@ -66,27 +77,28 @@ def plan_day(
     """Return the ladders of a day in the order of its sessions, the most careful level first.
 
     One ladder stands for riders of one session who share level, machine model, tyres, pressures and start.
-    A machine without a stated start begins on tyres as its session before left them, after the time
+    A start is the session's own, else the machine's; a machine without either begins on tyres as its session before left them, after the time
     between in the shade. band says which end of the air's band counts, all day; weathers replaces the
     day's own at sessions by their names. Where a session or a combination is refused, its entry carries
     the refusal and the tyres stay as they were. Raises InputError for what cannot be used.
     """
     ready, given = checked(day), weathers or {}
+    weather = {
+        run.name: given.get(run.name) or weather_at(day, circuit, run.at, band=band) for run in day.sessions
+    }
+    morning_c = weather[day.sessions[0].name].air_c if day.sessions else 0.0
+    ground = _Ground(day, circuit, ready, morning_c)
     left: dict[str, Left] = {}
     found: list[DayLadder] = []
     for session in day.sessions:
         groups = _combinations(day, session, left)
         try:
-            run = _run(
-                circuit, session, given.get(session.name) or weather_at(day, circuit, session.at, band=band)
-            )
+            run = _run(ground, session, weather[session.name], given=session.name in given)
         except OutsideModelError as refusal:
             found += [_entry(session, riders, ready, refusal=refusal) for riders in groups]
             continue
         for riders in groups:
-            before = left.get(riders[0].machine) if session.start is None else None
-            entry = _planned(day, circuit, run, riders, (ready, before, left, len(found)))
-            found.append(entry)
+            found.append(_planned(ground, run, riders, left, len(found)))
     return tuple(found)
 
 
@@ -109,7 +121,24 @@ def made_ready(day: Day, machine: DayMachine) -> Ready:
     cold = machine.cold
     if cold is not None:
         cold = replace(cold, front_bar=cold.front_bar - offset_bar, rear_bar=cold.rear_bar - offset_bar)
-    return Ready(motorcycle, FittedTyre(front.name, front.front), FittedTyre(rear.name, rear.rear), cold)
+    least = machine.minimum
+    tyres = (
+        _with_minimum(FittedTyre(front.name, front.front), least and least.front_bar),
+        _with_minimum(FittedTyre(rear.name, rear.rear), least and least.rear_bar),
+    )
+    return Ready(motorcycle, *tyres, cold)
+
+
+def _with_minimum(fitted: FittedTyre, least_bar: float | None) -> FittedTyre:
+    """Return a tyre with the maker's minimum as typed in for its machine, where it was."""
+    if least_bar is None:
+        return fitted
+    return replace(fitted, tyre=replace(fitted.tyre, minimum_cold_bar=least_bar))
+
+
+def start_of(session: DaySession, machine: DayMachine) -> Start | None:
+    """Return how a machine starts a session: as the session says, else as the machine does."""
+    return session.start or machine.start
 
 
 def riders_of(day: Day, session: DaySession) -> tuple[Rider, ...]:
@@ -134,39 +163,45 @@ def _combinations(day: Day, session: DaySession, left: Mapping[str, Left]) -> li
     found: dict[_Key, list[Rider]] = {}
     for rider in riders_of(day, session):
         machine = machines[rider.machine]
-        before = left.get(rider.machine) if session.start is None else None
+        start = start_of(session, machine)
+        before = left.get(rider.machine) if start is None else None
         gauge = machine.gauge_offset_bar or 0.0 if machine.cold else 0.0
-        fitted = (machine.machine, machine.front, machine.rear, machine.cold, gauge)
-        found.setdefault((rider.level, *fitted, before and before.ladder), []).append(rider)
+        fitted = (machine.machine, machine.front, machine.rear, machine.cold, gauge, machine.minimum)
+        found.setdefault((rider.level, *fitted, start, before and before.ladder), []).append(rider)
     names = catalogue.level_names()
     return sorted((tuple(riders) for riders in found.values()), key=lambda some: names.index(some[0].level))
 
 
-def _run(circuit: Circuit, session: DaySession, weather: Weather) -> _Run:
-    road, codes = settle_road(weather, has_shade=bool(circuit.shaded.any()))
-    return _Run(session, weather, road, codes)
+def _run(ground: _Ground, session: DaySession, weather: Weather, *, given: bool) -> _Run:
+    """A session's weather and road; raises OutsideModelError where the road has no number."""
+    day, until_min = ground.day, minute_of(session.at) + (session.minutes or 0.0)
+    looked = given and weather.seen_dry and road_state(day, session.at) != "dry"
+    if not looked:
+        check_road(day, session.at, until_min)
+    road, codes = settle_road(weather, has_shade=bool(ground.circuit.shaded.any()))
+    return _Run(session, weather, road, codes, looked)
 
 
 def _planned(
-    day: Day,
-    circuit: Circuit,
-    run: _Run,
-    riders: tuple[Rider, ...],
-    state: tuple[Mapping[str, Ready], Left | None, dict[str, Left], int],
+    ground: _Ground, run: _Run, riders: tuple[Rider, ...], left: dict[str, Left], number: int
 ) -> DayLadder:
     """One combination's entry; its machines' tyres are then as it leaves them."""
-    ready, before, left, number = state
-    session, machine = run.session, ready[riders[0].machine]
+    day, session, ready = ground.day, run.session, ground.ready
+    name = riders[0].machine
+    start = start_of(session, next(each for each in day.machines if each.name == name))
+    before = left.get(name) if start is None else None
     gap_min = 0.0 if before is None else _gap_min(day, session, riders[0], before)
-    start = session.start or (Start("cold") if before is None else Start("stopped", off_min=gap_min))
-    asked = _asked(day, circuit, run, machine, riders[0], start)
+    begins = start or (Start("cold") if before is None else Start("stopped", off_min=gap_min))
+    asked = _asked(ground, run, riders[0], begins)
     try:
         begin = None if before is None else _stood(before, gap_min)
         followed = follow(asked, begin=begin, minutes=session.minutes)
+        last = followed.ladder.laps[-1]
+        ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
+        if not run.looked:
+            check_road(day, session.at, ended_min)
     except OutsideModelError as refusal:
         return _entry(session, riders, ready, refusal=refusal, codes=run.codes)
-    last = followed.ladder.laps[-1]
-    ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
     for rider in riders:
         left[rider.machine] = Left(followed.left, ended_min, number, session.name)
     after = None if before is None else before.session
@@ -197,11 +232,13 @@ def _stood(before: Left, gap_min: float) -> Callable[[Setting], Wheels]:
     return begin
 
 
-def _asked(day: Day, circuit: Circuit, run: _Run, machine: Ready, rider: Rider, start: Start) -> Session:
+def _asked(ground: _Ground, run: _Run, rider: Rider, start: Start) -> Session:
+    """One combination's question; pressures that nobody stated were set once, in the morning's air."""
+    machine, day = ground.ready[rider.machine], ground.day
     motorcycle = machine.motorcycle
-    usual = ColdPressure(motorcycle.front.cold_bar.value, motorcycle.rear.cold_bar.value, run.weather.air_c)
+    usual = ColdPressure(motorcycle.front.cold_bar.value, motorcycle.rear.cold_bar.value, ground.morning_c)
     return Session(
-        circuit=circuit,
+        circuit=ground.circuit,
         weather=run.weather,
         road=run.road,
         front=machine.front,

@@ -1,0 +1,160 @@
+"""The tyres of a day's machines: as stated, as each session leaves them, and what is to be said of them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from leanladder.domain.circuit import Side
+from leanladder.domain.condition import Condition
+from leanladder.domain.day import Day, DayMachine
+from leanladder.domain.errors import Fault, InputError
+from leanladder.domain.ladder import Ladder
+from leanladder.domain.sentence import Sentence
+from leanladder.domain.session import Session
+from leanladder.planning.condition import age_years, at_coach_pace, cycle_loss, made_on
+from leanladder.planning.ladder import Followed
+from leanladder.planning.tables import Tables, shipped_tables
+
+SIDES: tuple[Side, ...] = ("left", "right")
+
+
+@dataclass(frozen=True, slots=True)
+class Tyres:
+    """A machine's tyres after so many sessions of the day.
+
+    front and rear: their condition by then; None where nobody stated it and it was not ridden enough to
+    count as known. most_deg [deg]: the most lean to the left and right so far.
+    """
+
+    front: Condition | None
+    rear: Condition | None
+    sessions: int = 0
+    most_deg: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def unknown(self) -> bool:
+        """Whether one of them is ridden at the coach's pace because nobody looked at it."""
+        return self.front is None or self.rear is None
+
+    @property
+    def states(self) -> tuple[Condition | None, Condition | None]:
+        """Both conditions, by which machines share a ladder."""
+        return self.front, self.rear
+
+
+def tyres_of(day: Day) -> dict[str, Tyres]:
+    """Return the tyres of a day's machines as stated, by the machines' names.
+
+    Raises InputError for a date code that no week has, or that lies after the day.
+    """
+    for machine in day.machines:
+        for end, state in (("front", machine.front_state), ("rear", machine.rear_state)):
+            _check_date_code(day, f"machines, {machine.name}, {end}_state, date_code", state)
+    return {machine.name: Tyres(machine.front_state, machine.rear_state) for machine in day.machines}
+
+
+def _check_date_code(day: Day, field: str, state: Condition | None) -> None:
+    if state is None or state.date_code is None:
+        return
+    made = made_on(state.date_code)
+    if made is not None and made <= day.date:
+        return
+    allowed = f'"WWYY", week and year, not after {day.date:%Y-%m-%d}'
+    fault = Fault(day.file, None, field, state.date_code, allowed, "Read the four digits on the wall again.")
+    raise InputError("no tyre was made then." if made is None else "the tyre is younger than the day.", fault)
+
+
+def with_tyres(session: Session, tyres: Tyres, day: Day) -> Session:
+    """Return a session on these tyres on the day's date; at the coach's pace where nobody looked at one."""
+    fitted = replace(session, front_state=tyres.front, rear_state=tyres.rear, date=day.date)
+    return at_coach_pace(fitted) if tyres.unknown else fitted
+
+
+def after_session(tyres: Tyres, followed: Followed, tables: Tables | None = None) -> Tyres:
+    """Return the tyres as a session leaves them: scrubbed further, a heat cycle older.
+
+    One that nobody looked at counts after its first sessions as scrubbed to the leans ridden, else sound.
+    """
+    table = (shipped_tables() if tables is None else tables).condition
+    sessions = tyres.sessions + 1
+    left, right = (
+        max(before, float(now)) for before, now in zip(tyres.most_deg, followed.most_deg, strict=True)
+    )
+    known = sessions >= table["unknown_sessions"]
+    ridden = Condition(scrubbed_left_deg=left, scrubbed_right_deg=right) if known else None
+    front, rear = (
+        ridden if state is None else _ridden(state, opened)
+        for state, opened in zip(tyres.states, followed.scrubbed, strict=True)
+    )
+    return Tyres(front, rear, sessions, (left, right))
+
+
+def _ridden(state: Condition, opened: tuple[float, float]) -> Condition:
+    left, right = (side if math.isfinite(side) else None for side in opened)
+    cycles = None if state.heat_cycles is None else state.heat_cycles + 1
+    return replace(state, scrubbed_left_deg=left, scrubbed_right_deg=right, heat_cycles=cycles)
+
+
+def remarks(
+    stated: DayMachine, machines: tuple[str, ...], ladder: Ladder, tables: Tables | None = None
+) -> tuple[Sentence, ...]:
+    """Return what sheets must say of the tyres that a combination's machines, all alike, go out on.
+
+    stated: one of them as the day has it. No remark names a lean.
+    """
+    names = ", ".join(dict.fromkeys(machines))
+    tables = shipped_tables() if tables is None else tables
+    return (
+        *_unknown(stated, names, ladder.session),
+        *_scrubbing(names, ladder),
+        *_worn(names, ladder.session, tables),
+    )
+
+
+def _unknown(stated: DayMachine, names: str, session: Session) -> Iterator[Sentence]:
+    ends = [end for end in ("front", "rear") if getattr(stated, f"{end}_state") is None]
+    if not ends:
+        return
+    end = "both" if len(ends) > 1 else ends[0]
+    code = "condition.unknown" if session.coach_pace else "condition.unknown_ridden"
+    yield Sentence(code, {"end": end, "machines": names})
+
+
+def _scrubbing(names: str, ladder: Ladder) -> Iterator[Sentence]:
+    """Sides whose limit scrubbing sets: opening by the lap, or still so on the last."""
+    for side in SIDES:
+        turns = [[rung for rung in lap.rungs if rung.side == side] for lap in ladder.laps]
+        held = [any(rung.limited_by == "scrubbing" for rung in lap) for lap in turns]
+        if any(held):
+            code = "condition.stays_new" if held[-1] else "condition.opens"
+            ends = _least_scrubbed(ladder.session, side)
+            yield Sentence(code, {"end": ends, "side": side, "machines": names})
+
+
+def _least_scrubbed(session: Session, side: Side) -> str:
+    """The end whose tyre is least scrubbed to a side, both where they are alike."""
+    front, rear = (
+        math.inf if state is None or (to := getattr(state, f"scrubbed_{side}_deg")) is None else to
+        for state in (session.front_state, session.rear_state)
+    )
+    return "both" if front == rear else "front" if front < rear else "rear"
+
+
+def _worn(names: str, session: Session, tables: Tables) -> Iterator[Sentence]:
+    fitted = (
+        ("front", session.front.tyre, session.front_state),
+        ("rear", session.rear.tyre, session.rear_state),
+    )
+    for end, tyre, state in fitted:
+        if state is None:
+            continue
+        figures: dict[str, object] = {"end": end, "machines": names}
+        if state.crown != "round":
+            yield Sentence(f"condition.{state.crown}", figures)
+        years = age_years(state, session.date)
+        if years is not None and years > tables.condition["age_from_years"]:
+            yield Sentence("condition.old", figures | {"years": math.floor(years)})
+        if cycle_loss(tyre, state, tables.condition) >= tables.condition["cycle_said_loss"]:
+            yield Sentence("condition.cycles", figures)
