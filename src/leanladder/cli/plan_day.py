@@ -82,9 +82,9 @@ def changes(given: dict[str, object]) -> Changes:
 
 def print_day(path: Path, changed: Changes, *, as_json: bool) -> None:
     """Print the ladders of a day; raises OutsideModelError where not one has a number."""
-    day = _cut(read_day(path), changed)
+    day = cut(read_day(path), changed)
     circuit = day_circuit(day, closed_course=changed.closed_course)
-    entries = plan_day(day, circuit, _weathers(day, circuit, changed), band=changed.band)
+    entries = plan_day(day, circuit, weathers(day, circuit, changed), band=changed.band)
     shown = [entry for entry in entries if changed.session in {None, entry.session.name}]
     refusals = [entry.refusal for entry in shown if entry.refusal is not None]
     if refusals and len(refusals) == len(shown):
@@ -152,8 +152,11 @@ def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], band: BandEn
     )
 
 
-def _cut(day: Day, changed: Changes) -> Day:
-    """Leave out sessions after the one asked for, and give those asked for their laps."""
+def cut(day: Day, changed: Changes) -> Day:
+    """Leave out sessions after the one asked for, and give those asked for their laps.
+
+    Raises InputError for a session that the day does not have.
+    """
     names = [run.name for run in day.sessions]
     if changed.session is not None and changed.session not in names:
         close = nearest(changed.session, names)
@@ -170,7 +173,8 @@ def _cut(day: Day, changed: Changes) -> Day:
     return replace(day, sessions=runs)
 
 
-def _weathers(day: Day, circuit: Circuit, changed: Changes) -> dict[str, Weather]:
+def weathers(day: Day, circuit: Circuit, changed: Changes) -> dict[str, Weather]:
+    """Return the weather of the session that flags speak of, by its name; none without such flags."""
     if not changed.weather or changed.session is None:
         return {}
     run = next(run for run in day.sessions if run.name == changed.session)
