@@ -16,6 +16,7 @@ from leanladder.domain.motorcycle import Motorcycle
 from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.planning import starts
+from leanladder.planning.day_tyres import Tyres, after_session, remarks, tyres_of, with_tyres
 from leanladder.planning.day_weather import check_road, minute_of, road_state, weather_at
 from leanladder.planning.ladder import MOST_LAPS, follow
 from leanladder.planning.morning import settle_road
@@ -77,10 +78,11 @@ def plan_day(
     """Return the ladders of a day in the order of its sessions, the most careful level first.
 
     One ladder stands for riders of one session who share level, machine model, tyres, pressures and start.
-    A start is the session's own, else the machine's; a machine without either begins on tyres as its session before left them, after the time
-    between in the shade. band says which end of the air's band counts, all day; weathers replaces the
-    day's own at sessions by their names. Where a session or a combination is refused, its entry carries
-    the refusal and the tyres stay as they were. Raises InputError for what cannot be used.
+    A start is the session's own, else the machine's; a machine without either begins on tyres as its
+    session before left them, after the time between in the shade, else cold. band says which end of the
+    air's band counts, all day; weathers replaces the day's own at sessions by their names. Where a session
+    or a combination is refused, its entry carries the refusal and the tyres stay as they were. Raises
+    InputError for what cannot be used.
     """
     ready, given = checked(day), weathers or {}
     weather = {
@@ -89,16 +91,17 @@ def plan_day(
     morning_c = weather[day.sessions[0].name].air_c if day.sessions else 0.0
     ground = _Ground(day, circuit, ready, morning_c)
     left: dict[str, Left] = {}
+    tyres = tyres_of(day)
     found: list[DayLadder] = []
     for session in day.sessions:
-        groups = _combinations(day, session, left)
+        groups = _combinations(day, session, left, tyres)
         try:
             run = _run(ground, session, weather[session.name], given=session.name in given)
         except OutsideModelError as refusal:
             found += [_entry(session, riders, ready, refusal=refusal) for riders in groups]
             continue
         for riders in groups:
-            found.append(_planned(ground, run, riders, left, len(found)))
+            found.append(_planned(ground, run, riders, left, tyres, len(found)))
     return tuple(found)
 
 
@@ -109,6 +112,7 @@ def checked(day: Day) -> dict[str, Ready]:
             catalogue.level(rider.level)
     with _named(day, "surface"):
         catalogue.surface(day.surface or "ordinary")
+    tyres_of(day)
     return {machine.name: made_ready(day, machine) for machine in day.machines}
 
 
@@ -123,8 +127,8 @@ def made_ready(day: Day, machine: DayMachine) -> Ready:
         cold = replace(cold, front_bar=cold.front_bar - offset_bar, rear_bar=cold.rear_bar - offset_bar)
     least = machine.minimum
     tyres = (
-        _with_minimum(FittedTyre(front.name, front.front), least and least.front_bar),
-        _with_minimum(FittedTyre(rear.name, rear.rear), least and least.rear_bar),
+        _with_minimum(FittedTyre(front.name, front.front), None if least is None else least.front_bar),
+        _with_minimum(FittedTyre(rear.name, rear.rear), None if least is None else least.rear_bar),
     )
     return Ready(motorcycle, *tyres, cold)
 
@@ -157,7 +161,9 @@ def _named(day: Day, field: str) -> Iterator[None]:
         raise
 
 
-def _combinations(day: Day, session: DaySession, left: Mapping[str, Left]) -> list[tuple[Rider, ...]]:
+def _combinations(
+    day: Day, session: DaySession, left: Mapping[str, Left], tyres: Mapping[str, Tyres]
+) -> list[tuple[Rider, ...]]:
     """The session's riders, those together who share all that makes a ladder."""
     machines = {machine.name: machine for machine in day.machines}
     found: dict[_Key, list[Rider]] = {}
@@ -167,7 +173,8 @@ def _combinations(day: Day, session: DaySession, left: Mapping[str, Left]) -> li
         before = left.get(rider.machine) if start is None else None
         gauge = machine.gauge_offset_bar or 0.0 if machine.cold else 0.0
         fitted = (machine.machine, machine.front, machine.rear, machine.cold, gauge, machine.minimum)
-        found.setdefault((rider.level, *fitted, start, before and before.ladder), []).append(rider)
+        so_far = (tyres[rider.machine].states, before and before.ladder)
+        found.setdefault((rider.level, *fitted, start, *so_far), []).append(rider)
     names = catalogue.level_names()
     return sorted((tuple(riders) for riders in found.values()), key=lambda some: names.index(some[0].level))
 
@@ -183,16 +190,22 @@ def _run(ground: _Ground, session: DaySession, weather: Weather, *, given: bool)
 
 
 def _planned(
-    ground: _Ground, run: _Run, riders: tuple[Rider, ...], left: dict[str, Left], number: int
+    ground: _Ground,
+    run: _Run,
+    riders: tuple[Rider, ...],
+    left: dict[str, Left],
+    tyres: dict[str, Tyres],
+    number: int,
 ) -> DayLadder:
     """One combination's entry; its machines' tyres are then as it leaves them."""
     day, session, ready = ground.day, run.session, ground.ready
     name = riders[0].machine
-    start = start_of(session, next(each for each in day.machines if each.name == name))
+    machine = next(each for each in day.machines if each.name == name)
+    start = start_of(session, machine)
     before = left.get(name) if start is None else None
     gap_min = 0.0 if before is None else _gap_min(day, session, riders[0], before)
     begins = start or (Start("cold") if before is None else Start("stopped", off_min=gap_min))
-    asked = _asked(ground, run, riders[0], begins)
+    asked = with_tyres(_asked(ground, run, riders[0], begins), tyres[name], day)
     try:
         begin = None if before is None else _stood(before, gap_min)
         followed = follow(asked, begin=begin, minutes=session.minutes)
@@ -204,8 +217,11 @@ def _planned(
         return _entry(session, riders, ready, refusal=refusal, codes=run.codes)
     for rider in riders:
         left[rider.machine] = Left(followed.left, ended_min, number, session.name)
+        tyres[rider.machine] = after_session(tyres[rider.machine], followed)
     after = None if before is None else before.session
-    return _entry(session, riders, ready, ladder=followed.ladder, codes=run.codes, after=after)
+    entry = _entry(session, riders, ready, ladder=followed.ladder, codes=run.codes, after=after)
+    told = remarks(machine, entry.machines, followed.ladder)
+    return replace(entry, remarks=told, coach_pace=asked.coach_pace)
 
 
 def _gap_min(day: Day, session: DaySession, rider: Rider, before: Left) -> float:
