@@ -1,0 +1,225 @@
+"""A session's field: who does not ride together, who goes out when, and what to warn of (decision 0017)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
+from itertools import combinations, pairwise
+from types import MappingProxyType
+
+from leanladder import catalogue
+from leanladder.domain.day import DayLadder
+from leanladder.domain.field import FieldPlan, Pair, Part
+from leanladder.domain.sentence import Sentence
+from leanladder.planning.closing import (
+    Out,
+    clock_s,
+    closings,
+    differences,
+    gained_share,
+    is_cold_beside_warmers,
+    most_closing_kmh,
+    reach_lap,
+    round_lap,
+)
+
+
+@cache
+def field_figures() -> Mapping[str, float]:
+    """Return the figures of data/planning.toml's [field], as plain numbers by name."""
+    read = catalogue.parameters("planning.field")
+    return MappingProxyType({name: figure.value for name, figure in read.items()})
+
+
+def field_plan(entries: Sequence[DayLadder]) -> FieldPlan:
+    """Return how the field of one session goes out, whatever the order of its entries (at least one).
+
+    Combinations that close up on each other by little ride in one part; a field of more parts is mixed.
+    Those who take less time go out first, so that nobody closes in from behind; the gap between parts is
+    such that nobody is reached on the laps without passing. Entries that are refused do not go out.
+    """
+    outs = _in_order(entries)
+    parts = _parts(outs)
+    after_s = _gaps_s(parts)
+    separate = len(parts) > 1 and not _keeps_apart(parts, after_s)
+    mixed = len(parts) > 1
+    rolls = {out.machines: gap for part, gap in zip(parts, after_s, strict=True) for out in part}
+    pairs = tuple(_pair(one, other, rolls) for one, other in combinations(outs, 2))
+    stays = sorted(name for entry in entries if entry.ladder is None for name in entry.machines)
+    return FieldPlan(
+        session=entries[0].session,
+        closings=closings(outs, _count("first_laps")) if len(outs) > 1 else (),
+        mixed=mixed,
+        warnings=tuple(_warnings(outs, parts, pairs, separate=separate)) if mixed else (),
+        order=tuple(_order(parts, after_s, stays, separate=separate)) if mixed else (),
+        rules=tuple(_rules()) if mixed else (),
+        parts=tuple(_named(part, gap) for part, gap in zip(parts, after_s, strict=True)),
+        pairs=pairs,
+        separate=separate,
+    )
+
+
+def _count(name: str) -> int:
+    return int(field_figures()[name])
+
+
+def _in_order(entries: Sequence[DayLadder]) -> list[Out]:
+    """Those who go out, by the time that the laps without passing take them."""
+    outs = [Out(entry, entry.ladder) for entry in entries if entry.ladder is not None]
+    laps = min((_count("no_passing_laps"), *(len(out.ladder.laps) for out in outs)))
+    return sorted(outs, key=lambda out: (clock_s(out.ladder)[laps], out.machines, out.entry.riders))
+
+
+def _parts(outs: Sequence[Out]) -> list[list[Out]]:
+    """Neighbours in the order who ride together: each with every other of its part."""
+    parts: list[list[Out]] = []
+    for out in outs:
+        if parts and not any(_apart(out, other) for other in parts[-1]):
+            parts[-1].append(out)
+        else:
+            parts.append([out])
+    return parts
+
+
+def _apart(one: Out, other: Out) -> bool:
+    """Whether two combinations do not ride together."""
+    figures, laps = field_figures(), _count("first_laps")
+    return (
+        most_closing_kmh(one, other, laps) >= figures["closing_kmh"]
+        or gained_share(one, other, laps) >= figures["gained_share"]
+        or is_cold_beside_warmers(one, other, figures["warm_gap_k"])
+    )
+
+
+def _gaps_s(parts: Sequence[Sequence[Out]]) -> list[int]:
+    """How long after the first each part rolls [s], rounded up: none is reached from behind."""
+    after_s: list[int] = []
+    step_s = field_figures()["gap_step_s"]
+    for number, part in enumerate(parts):
+        needs = [rolls + _gap_s(ahead, part) for rolls, ahead in zip(after_s, parts[:number], strict=True)]
+        after_s.append(int(step_s * math.ceil(max(needs, default=0.0) / step_s)))
+    return after_s
+
+
+def _gap_s(ahead: Sequence[Out], behind: Sequence[Out]) -> float:
+    """The gap [s] that one part needs to another ahead of it, from the last of that to the first of this."""
+    laps = _count("no_passing_laps") + 1
+    closes = [
+        a - b
+        for one in ahead
+        for other in behind
+        for a, b in zip(clock_s(one.ladder)[:laps], clock_s(other.ladder)[:laps], strict=False)
+    ]
+    return max(closes) + _long_s(ahead) + field_figures()["spare_s"]
+
+
+def _long_s(part: Sequence[Out]) -> float:
+    """How long a part takes to roll past, from its first machine to its last [s]."""
+    return (sum(len(out.machines) for out in part) - 1) * field_figures()["between_s"]
+
+
+def _keeps_apart(parts: Sequence[Sequence[Out]], after_s: Sequence[int]) -> bool:
+    """Whether the gaps are sensible and none of those ahead comes round on the laps without passing."""
+    if after_s[-1] > field_figures()["most_gap_s"]:
+        return False
+    return not any(
+        _comes_round(one, other, gap - rolls + _long_s(behind))
+        for (ahead, rolls), (behind, gap) in combinations(zip(parts, after_s, strict=True), 2)
+        for one in ahead
+        for other in behind
+    )
+
+
+def _comes_round(ahead: Out, behind: Out, tail_s: float) -> bool:
+    """Whether the one ahead, a lap on, is at the tail of those behind before their laps without passing end.
+
+    tail_s [s]: when the last of them rolls after the one ahead.
+    """
+    laps = _count("no_passing_laps") + 1
+    spare_s = field_figures()["spare_s"]
+    both = zip(clock_s(ahead.ladder)[1:], clock_s(behind.ladder)[:laps], strict=False)
+    return any(a < tail_s + b + spare_s for a, b in both)
+
+
+def _pair(one: Out, other: Out, rolls: Mapping[tuple[str, ...], int]) -> Pair:
+    ahead, behind = clock_s(one.ladder), clock_s(other.ladder)
+    laps = zip(pairwise(ahead), pairwise(behind), strict=False)
+    gap_s = rolls[other.machines] - rolls[one.machines]
+    return Pair(
+        ahead=one.machines,
+        behind=other.machines,
+        differs=differences(one, other),
+        closing_kmh=most_closing_kmh(one, other, _count("first_laps")),
+        gained_s=tuple((b[1] - b[0]) - (a[1] - a[0]) for a, b in laps),
+        together_lap=reach_lap(behind, ahead, 0.0),
+        behind_lap=reach_lap(ahead, behind, gap_s) if gap_s else None,
+        round_lap=round_lap(ahead, behind, gap_s),
+    )
+
+
+def _warnings(
+    outs: Sequence[Out], parts: Sequence[Sequence[Out]], pairs: Sequence[Pair], *, separate: bool
+) -> Iterator[Sentence]:
+    gap_k = field_figures()["warm_gap_k"]
+    if any(is_cold_beside_warmers(one, other, gap_k) for one, other in combinations(outs, 2)):
+        yield Sentence("field.cold_beside_warmers")
+    most = max(closings(outs, _count("first_laps")), key=lambda closing: closing.closing_kmh, default=None)
+    if most is not None:
+        figures: dict[str, object] = {"number": most.number, "lap": most.lap}
+        figures |= {"closing_kmh": math.ceil(most.closing_kmh)}
+        figures |= {"faster": _said(most.faster), "slower": _said(most.slower)}
+        yield Sentence("field.closing", figures)
+    yield from _meetings(parts, pairs, separate=separate)
+    yield from _rules()
+
+
+def _meetings(parts: Sequence[Sequence[Out]], pairs: Sequence[Pair], *, separate: bool) -> Iterator[Sentence]:
+    """Which parts meet although gaps keep them apart at first, and on which lap."""
+    if separate:
+        yield Sentence("field.separate")
+        return
+    of = {out.machines: number for number, part in enumerate(parts) for out in part}
+    met: dict[tuple[int, int, str], int] = {}
+    for pair in pairs:
+        for code, lap in (("behind", pair.behind_lap), ("round", pair.round_lap)):
+            key = (of[pair.ahead], of[pair.behind], code)
+            if lap is not None and key[0] != key[1]:
+                met[key] = min(lap, met.get(key, lap))
+    for (ahead, behind, code), lap in sorted(met.items()):
+        names = {"ahead": _said(_machines(parts[ahead])), "behind": _said(_machines(parts[behind]))}
+        yield Sentence(f"field.meets_{code}", {**names, "lap": lap})
+
+
+def _rules() -> Iterator[Sentence]:
+    """What the riders of a mixed field are told."""
+    yield Sentence("field.no_passing", {"lap": _count("no_passing_laps") + 1})
+    yield Sentence("field.coach_in_front")
+
+
+def _order(
+    parts: Sequence[Sequence[Out]], after_s: Sequence[int], stays: Sequence[str], *, separate: bool
+) -> Iterator[Sentence]:
+    for part, gap in zip(parts, after_s, strict=True):
+        machines = _said(_machines(part))
+        if separate:
+            yield Sentence("field.own_session", {"machines": machines})
+        elif gap:
+            yield Sentence("field.then", {"machines": machines, "after_s": gap})
+        else:
+            yield Sentence("field.first", {"machines": machines})
+    if stays:
+        yield Sentence("field.stays", {"machines": _said(stays)})
+
+
+def _named(part: Sequence[Out], after_s: int) -> Part:
+    riders = tuple(name for out in part for name in out.entry.riders)
+    return Part(riders, _machines(part), after_s)
+
+
+def _machines(part: Sequence[Out]) -> tuple[str, ...]:
+    return tuple(name for out in part for name in out.machines)
+
+
+def _said(machines: Sequence[str]) -> str:
+    return ", ".join(machines)
