@@ -11,13 +11,14 @@ from typing import get_args
 import pytest
 
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Band, BandEnd, Day, DaySession, HourWeather
+from leanladder.domain.day import Band, BandEnd, Day, DaySession, HourWeather, PressurePair, RoadState
 from leanladder.domain.errors import InputError, OutsideModelError
 from leanladder.domain.session import Start
 from leanladder.interchange.day import read_day
 from leanladder.planning.day import plan_day
 from leanladder.planning.day_check import assumptions, said
-from leanladder.planning.day_weather import weather_at
+from leanladder.planning.day_weather import road_state, weather_at
+from leanladder.planning.pressure import cold_advice
 
 
 @pytest.fixture(scope="module")
@@ -146,6 +147,118 @@ def test_a_stated_start_wins(alone: Day, demo_circuit: Circuit) -> None:
     assert entry.after is None
     assert entry.ladder is not None
     assert entry.ladder.session.start == Start("cold")
+
+
+def starting(day: Day, start: Start, *machines: str) -> Day:
+    """The same day with machines that start in a way of their own."""
+    made = (replace(each, start=start) if each.name in machines else each for each in day.machines)
+    return replace(day, machines=tuple(made))
+
+
+def test_a_machines_start_counts_where_the_session_states_none(alone: Day, demo_circuit: Circuit) -> None:
+    warmers = Start("warmers", 80.0, 60.0, 5.0)
+    day = starting(alone, warmers, "1")
+    for entry in plan_day(day, demo_circuit):
+        assert entry.after is None
+        assert entry.ladder is not None
+        assert entry.ladder.session.start == warmers
+    stated = replace(day, sessions=(replace(day.sessions[0], start=Start("cold")),))
+    (entry,) = plan_day(stated, demo_circuit)
+    assert entry.ladder is not None
+    assert entry.ladder.session.start == Start("cold")
+
+
+def test_machines_that_start_otherwise_are_another_combination(demo_day: Day, demo_circuit: Circuit) -> None:
+    riders = tuple(rider for rider in demo_day.riders if rider.name in {"Wren", "Sedge"})
+    session = replace(demo_day.sessions[0], minutes=None, laps=1)
+    both = replace(demo_day, riders=riders, sessions=(session,))
+    assert [entry.riders for entry in plan_day(both, demo_circuit)] == [("Wren", "Sedge")]
+    mixed = starting(both, Start("warmers", 80.0, 60.0, 5.0), "2")
+    assert [entry.riders for entry in plan_day(mixed, demo_circuit)] == [("Wren",), ("Sedge",)]
+
+
+def test_a_minimum_typed_in_makes_cold_pressures_advised(alone: Day, demo_circuit: Circuit) -> None:
+    bare = replace(alone.machines[0], front="sport-road", rear="sport-road")
+    day = replace(alone, machines=(bare,), sessions=alone.sessions[:1])
+    (ladder,) = (entry.ladder for entry in plan_day(day, demo_circuit))
+    assert ladder is not None
+    assert [advice.cold_bar for advice in cold_advice(ladder, 2.5, 2.4)] == [None, None]
+    stated = replace(day, machines=(replace(bare, minimum=PressurePair(2.0, 2.35)),))
+    (ladder,) = (entry.ladder for entry in plan_day(stated, demo_circuit))
+    assert ladder is not None
+    front, rear = cold_advice(ladder, 2.5, 2.3)
+    assert front.cold_bar is not None
+    assert 2.0 < front.cold_bar < 2.5
+    assert rear.cold_bar == 2.35
+    assert (front.minimum_bar, rear.minimum_bar) == (2.0, 2.35)
+
+
+def test_assumed_pressures_are_set_once_in_the_first_sessions_air(alone: Day, demo_circuit: Circuit) -> None:
+    unset = replace(alone, machines=(replace(alone.machines[0], cold=None),))
+    made = [entry.ladder for entry in plan_day(unset, demo_circuit)]
+    pressures = [ladder.session.cold_pressure for ladder in made if ladder is not None]
+    assert [pressure.set_c for pressure in pressures] == [9.0, 9.0]
+
+
+def with_roads(day: Day, *roads: RoadState | None) -> Day:
+    """The same day with the road's state hour by hour, at 9, 10 and 12 o'clock."""
+    hours = (replace(hour, road=road) for hour, road in zip(day.weather, roads, strict=True))
+    return replace(day, weather=tuple(hours))
+
+
+@pytest.mark.parametrize(
+    ("roads", "at", "wanted"),
+    [
+        ((None, None, None), time(11), None),
+        (("wet", None, "dry"), time(11, 59), "wet"),
+        (("wet", None, "dry"), time(12), "dry"),
+        ((None, "damp", None), time(9, 30), None),
+        (("drying", None, None), time(8, 30), "drying"),
+        (("dry", None, None), time(8, 30), None),
+        (("dry", None, None), time(12, 30), "dry"),
+    ],
+)
+def test_a_road_stands_until_an_hour_that_says_otherwise(
+    demo_day: Day, roads: tuple[RoadState | None, ...], at: time, wanted: RoadState | None
+) -> None:
+    assert road_state(with_roads(demo_day, *roads), at) == wanted
+
+
+@pytest.mark.parametrize(
+    ("state", "code"), [("wet", "wet_or_damp"), ("damp", "wet_or_damp"), ("drying", "drying")]
+)
+def test_no_number_where_it_is_not_dry(
+    alone: Day, demo_circuit: Circuit, state: RoadState, code: str
+) -> None:
+    refused, planned = plan_day(with_roads(alone, state, "dry", None), demo_circuit)
+    assert refused.refusal is not None
+    assert (refused.refusal.code, refused.refusal.fault.value) == (code, state)
+    assert planned.after is None
+    assert planned.ladder is not None
+    assert planned.ladder.session.weather.seen_dry
+
+
+@pytest.mark.parametrize(("minutes", "laps"), [(10.0, None), (None, 4)])
+def test_no_number_where_it_turns_wet_within_the_session(
+    alone: Day, demo_circuit: Circuit, minutes: float | None, laps: int | None
+) -> None:
+    run = replace(alone.sessions[0], laps=laps, minutes=minutes)
+    found = []
+    for at in (time(9, 54), time(9, 45)):
+        day = replace(alone, sessions=(replace(run, at=at),))
+        (entry,) = plan_day(with_roads(day, "dry", "wet", None), demo_circuit)
+        found.append(None if entry.refusal is None else entry.refusal.code)
+    assert found == ["wet_or_damp", None]
+
+
+def test_who_has_looked_knows_better_than_the_forecast(alone: Day, demo_circuit: Circuit) -> None:
+    wet = with_roads(alone, "wet", "drying", None)
+    seen = replace(weather_at(wet, demo_circuit, time(9, 30)), seen_dry=True)
+    looked, other = plan_day(wet, demo_circuit, {"early": seen})
+    assert looked.ladder is not None
+    assert other.refusal is not None
+    unseen = replace(seen, seen_dry=False)
+    assert plan_day(wet, demo_circuit, {"early": unseen})[0].refusal is not None
 
 
 def test_a_machine_that_is_still_out_is_told(alone: Day, demo_circuit: Circuit) -> None:

@@ -79,6 +79,7 @@ def test_marks_differ() -> None:
     "code",
     [
         "wet_or_damp",
+        "drying",
         "road_too_cold",
         "near_dew_point",
         "humidity_unknown",
