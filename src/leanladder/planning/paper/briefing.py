@@ -71,7 +71,12 @@ def _group_rows(run: Run, out: Sequence[DayLadder], number: int) -> tuple[CardRo
 
 
 def _order(run: Run) -> Iterator[Sentence]:
-    """Who goes out when, and which machines do not."""
+    """Who goes out when in a mixed field, and which machines do not go out."""
+    field = run.field
+    yield from field.order
+    if field.mixed:
+        yield Sentence("field.coach_in_front")
+        return
     stay = [machine for entry in run.entries if entry.ladder is None for machine in entry.machines]
     if stay:
         yield Sentence("brief.not_out", {"machines": ", ".join(stay)})

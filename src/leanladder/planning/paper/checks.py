@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from leanladder.domain.day import DayLadder
+from leanladder.domain.ladder import Rung
 from leanladder.domain.sentence import Sentence
 from leanladder.planning.paper.cells import shoulder_c
 from leanladder.planning.paper.figures import count_of
@@ -27,7 +28,7 @@ def _checks(run: Run, entry: DayLadder) -> Iterator[Sentence]:
     if entry.after is not None:
         yield Sentence("check.after", {"session": entry.after})
     yield behind_coach(run, "check.in_front")
-    yield Sentence(f"check.last_column_{run.kind}", {"lap": count_of("columns"), "minutes": run.free_min})
+    yield Sentence("check.last_column")
     warming = entry.ladder is not None and "upright_only" in entry.ladder.cautions
     yield Sentence("check.no_weaving" if warming else "check.no_harder")
 
@@ -44,11 +45,19 @@ def _least_why(run: Run, columns: Sequence[Column], number: int) -> Iterator[Sen
         yield Sentence(f"least.gap_{corner.side}", {"gap_m": gap_m})
     if is_shaded(run.circuit, corner):
         yield Sentence("respect.shaded")
-    rung = next((rung for column in columns if (rung := column.rung(number)) is not None), None)
+    rung = _least_rung(columns, number)
     if rung is not None:
-        yield Sentence("least.arrives", {"side": rung.side, "rubber_c": math.floor(shoulder_c(rung))})
+        lap = next(lap.lap for column in columns for lap in column.laps if rung in lap.rungs)
+        rubber_c = math.floor(shoulder_c(rung))
+        yield Sentence("least.arrives", {"lap": lap, "side": rung.side, "rubber_c": rubber_c})
         yield Sentence(f"least.{rung.limited_by}")
         more_deg = math.floor(rung.card_bike_deg - rung.cap_bike_deg)
         if rung.limited_by in {"front_grip", "rear_grip"} and more_deg >= 1:
             yield Sentence("least.card_more", {"more_deg": more_deg})
     yield Sentence("least.show")
+
+
+def _least_rung(columns: Sequence[Column], number: int) -> Rung | None:
+    """The rung with the least cap of a turn, of the columns in which it has the least margin."""
+    rungs = [rung for column in columns if (rung := column.least()) is not None and rung.number == number]
+    return min(rungs, key=lambda rung: rung.cap_bike_deg, default=None)

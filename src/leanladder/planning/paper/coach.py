@@ -20,6 +20,8 @@ from leanladder.planning.paper.run import Head, Run, run_of
 from leanladder.planning.paper.stops import stop_sentences
 from leanladder.planning.paper.straights import straights
 
+_WARNED = ("limits_fall", "tyre_unfit_cold", "hot_end", "hot_track", "sun_unknown")
+
 
 def coach_sheets(
     day: Day, circuit: Circuit, entries: Sequence[DayLadder], **head: Unpack[Head]
@@ -74,14 +76,19 @@ def _sheet(run: Run, entry: DayLadder, ladder: Ladder) -> CoachSheet:
         checks=checks(run, entry),
         stops=stop_sentences(ladder, run.kind),
         warnings=tuple(_warnings(entry, ladder)),
-        field_notes=(),
+        field_notes=_field_notes(run),
     )
 
 
+def _field_notes(run: Run) -> tuple[Sentence, ...]:
+    """Who goes out when and what a mixed field brings; nothing where all ride as one."""
+    return (*run.field.order, *run.field.warnings)
+
+
 def _warnings(entry: DayLadder, ladder: Ladder) -> Iterator[Sentence]:
-    """The warnings that the rest of the sheet does not say: each by a code of its own."""
+    """The warnings that the rest of the sheet does not say: each once, by a code of its own."""
     for code in entry.road_codes:
         yield Sentence(code)
-    for warning in ladder.warnings:
-        if warning.code in {"limits_fall", "tyre_unfit_cold", "hot_end", "hot_track", "sun_unknown"}:
-            yield Sentence(f"sheet_warning.{warning.code}")
+    for code in dict.fromkeys(warning.code for warning in ladder.warnings):
+        if code in _WARNED:
+            yield Sentence(f"sheet_warning.{code}")

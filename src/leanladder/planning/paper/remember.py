@@ -35,7 +35,6 @@ def rules(run: Run) -> tuple[Sentence, ...]:
         behind_coach(run),
         Sentence("remember.no_weaving"),
         *group_wide.values(),
-        Sentence(f"brief.then_{run.kind}", {"lap": count_of("columns"), "minutes": run.free_min}),
         Sentence("brief.stop"),
         Sentence("remember.feels_wrong"),
         Sentence("brief.wet"),

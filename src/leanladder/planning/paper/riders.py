@@ -9,7 +9,7 @@ from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayLadder, Rider
 from leanladder.domain.paper import CardRow, NoCard, RiderCard
 from leanladder.planning.paper.quarters import usual_deg
-from leanladder.planning.paper.refused import steps, why
+from leanladder.planning.paper.refused import rider_steps, why
 from leanladder.planning.paper.remember import remember
 from leanladder.planning.paper.respect import corner_of, respect_why, respected
 from leanladder.planning.paper.rows import card_rows, shown
@@ -36,7 +36,7 @@ def _card(run: Run, entry: DayLadder, name: str, machine: str) -> RiderCard | No
     rider = run.rider(name)
     language = spoken(rider.language)
     if entry.ladder is None:
-        return NoCard(run.heading, name, machine, language, rider.large_print, why(entry), steps(entry))
+        return NoCard(run.heading, name, machine, language, rider.large_print, why(entry), rider_steps(entry))
     columns = run.columns(entry)
     number = respected(columns)
     rows, left_out = shown(rider_rows(run, entry, rider, number))

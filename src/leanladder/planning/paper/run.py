@@ -11,9 +11,11 @@ from typing import Required, TypedDict, Unpack
 from leanladder import catalogue, wording
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayLadder, DaySession, Rider, SetName
+from leanladder.domain.field import FieldPlan
 from leanladder.domain.ladder import Ladder
 from leanladder.domain.paper import Heading
 from leanladder.planning.day_weather import minute_of
+from leanladder.planning.field import field_plan
 from leanladder.planning.paper.figures import count_of
 from leanladder.planning.paper.quarters import most_quarters
 from leanladder.planning.paper.spans import Column, SpanKind, columns, span_kind
@@ -33,7 +35,8 @@ class Head(TypedDict, total=False):
 class Run:
     """A session with its entries, those together that go out at once.
 
-    kind: what its columns count; free_from: the first lap on which passing is left to the coaches.
+    kind: what its columns count; free_from: the first lap on which passing is left to the coaches; field:
+    who goes out when.
     """
 
     day: Day
@@ -42,6 +45,7 @@ class Run:
     heading: Heading
     kind: SpanKind
     free_from: int
+    field: FieldPlan
 
     @property
     def session(self) -> DaySession:
@@ -101,7 +105,9 @@ def run_of(day: Day, circuit: Circuit, entries: Sequence[DayLadder], **head: Unp
     )
     early = int(catalogue.parameters("planning.margin")["early_laps"].value)
     slow = max(catalogue.level(entry.level).coach_laps for entry in entries)
-    return Run(day, circuit, tuple(entries), heading, span_kind(ladders), max(early, slow) + 1)
+    return Run(
+        day, circuit, tuple(entries), heading, span_kind(ladders), max(early, slow) + 1, field_plan(entries)
+    )
 
 
 def valid_until(session: DaySession, ladders: Sequence[Ladder]) -> time:
