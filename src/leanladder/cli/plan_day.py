@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from pathlib import Path
 from typing import Any, get_args
 
 from leanladder import catalogue
 from leanladder.cli import asked as ask
 from leanladder.cli.common import emit, emit_json, language
+from leanladder.cli.field import field_text, fields_object
 from leanladder.cli.notices import all_warnings, notices
 from leanladder.cli.session import closed
 from leanladder.cli.table import WIDTH, ladder_text
@@ -103,20 +105,24 @@ def day_circuit(day: Day, *, closed_course: bool = False) -> Circuit:
 
 
 def day_text(entries: Iterable[DayLadder], language: str) -> str:
-    """Return a heading a session and below it the table of each of its ladders."""
+    """Return a heading a session, the table of each of its ladders, and how a field that mixes goes out."""
     parts: list[str] = []
-    heading = ""
-    for entry in entries:
-        session = entry.session
+    for together in _by_session(entries):
+        session = together[0].session
         figures = {"session": session.name, "at": f"{session.at:%H:%M}", "group": session.group}
-        wanted = text("day.session", language, **figures)
-        if wanted != heading:
-            heading = wanted
-            parts.append(f"{heading}\n{'=' * min(len(heading), WIDTH)}")
-        riders, machines = ", ".join(entry.riders), ", ".join(entry.machines)
-        parts.append(text("day.riders", language, riders=riders, machines=machines))
-        parts.append(_table(entry, language))
-    return "\n\n".join(parts)
+        heading = text("day.session", language, **figures)
+        parts.append(f"{heading}\n{'=' * min(len(heading), WIDTH)}")
+        for entry in together:
+            riders, machines = ", ".join(entry.riders), ", ".join(entry.machines)
+            parts.append(text("day.riders", language, riders=riders, machines=machines))
+            parts.append(_table(entry, language))
+        parts.append(field_text(together, language))
+    return "\n\n".join(part for part in parts if part)
+
+
+def _by_session(entries: Iterable[DayLadder]) -> list[tuple[DayLadder, ...]]:
+    """The entries of each session, in the day's order."""
+    return [tuple(together) for _, together in groupby(entries, key=lambda entry: entry.session.name)]
 
 
 def _table(entry: DayLadder, language: str) -> str:
@@ -149,6 +155,7 @@ def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], band: BandEn
         parameters=catalogue.digest(*(ladder.parameters for ladder in ladders)),
         cautions=notices(codes, language()),
         band=band,
+        fields=fields_object(_by_session(shown), language()),
     )
 
 

@@ -31,7 +31,7 @@ class Said(Protocol):
         """A stable code."""
 
 
-def day_plan_object(
+def day_plan_object(  # noqa: PLR0913  # what a plan is made of, each by name
     day: Day,
     circuit: Circuit,
     entries: Iterable[tuple[DayLadder, Sequence[Notice], Sequence[Notice]]],
@@ -39,10 +39,11 @@ def day_plan_object(
     parameters: str,
     cautions: Sequence[Notice],
     band: BandEnd = "likely",
+    fields: Sequence[Mapping[str, Any]] = (),
 ) -> dict[str, Any]:
     """Return the leanladder.day-plan/1 object; an entry comes with its cautions and its warnings.
 
-    band: the end of the air's band that it was made for.
+    band: the end of the air's band that it was made for; fields: its sessions' fields as objects.
     """
     ladders = [_entry(*each) for each in entries]
     return envelope(
@@ -51,7 +52,7 @@ def day_plan_object(
         inputs=day_inputs(day, circuit) | {"band": band},
         cautions=cautions,
         warnings=(),
-        body={"ladders": ladders},
+        body={"ladders": ladders, "fields": list(fields)},
     )
 
 
