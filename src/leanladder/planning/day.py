@@ -173,7 +173,7 @@ def _combinations(
         before = left.get(rider.machine) if start is None else None
         gauge = machine.gauge_offset_bar or 0.0 if machine.cold else 0.0
         fitted = (machine.machine, machine.front, machine.rear, machine.cold, gauge, machine.minimum)
-        so_far = (tyres[rider.machine].states, before and before.ladder)
+        so_far = (tyres[rider.machine].alike, before and before.ladder)
         found.setdefault((rider.level, *fitted, start, *so_far), []).append(rider)
     names = catalogue.level_names()
     return sorted((tuple(riders) for riders in found.values()), key=lambda some: names.index(some[0].level))

@@ -15,6 +15,7 @@ from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
 from leanladder.planning.condition import age_years, at_coach_pace, cycle_loss, made_on
 from leanladder.planning.ladder import Followed
+from leanladder.planning.scrubbing import at_start
 from leanladder.planning.tables import Tables, shipped_tables
 
 SIDES: tuple[Side, ...] = ("left", "right")
@@ -24,24 +25,19 @@ SIDES: tuple[Side, ...] = ("left", "right")
 class Tyres:
     """A machine's tyres after so many sessions of the day.
 
-    front and rear: their condition by then; None where nobody stated it and it was not ridden enough to
-    count as known. most_deg [deg]: the most lean to the left and right so far.
+    front and rear: their condition by then, None before the first where nobody stated it; coach_pace, whether
+    the next session is ridden at it for that reason; sessions, how many they rode.
     """
 
     front: Condition | None
     rear: Condition | None
+    coach_pace: bool
     sessions: int = 0
-    most_deg: tuple[float, float] = (0.0, 0.0)
 
     @property
-    def unknown(self) -> bool:
-        """Whether one of them is ridden at the coach's pace because nobody looked at it."""
-        return self.front is None or self.rear is None
-
-    @property
-    def states(self) -> tuple[Condition | None, Condition | None]:
-        """Both conditions, by which machines share a ladder."""
-        return self.front, self.rear
+    def alike(self) -> tuple[object, ...]:
+        """What machines that share a ladder have in common."""
+        return self.front, self.rear, self.coach_pace
 
 
 def tyres_of(day: Day) -> dict[str, Tyres]:
@@ -49,10 +45,13 @@ def tyres_of(day: Day) -> dict[str, Tyres]:
 
     Raises InputError for a date code that no week has, or that lies after the day.
     """
+    found = {}
     for machine in day.machines:
-        for end, state in (("front", machine.front_state), ("rear", machine.rear_state)):
+        states = (machine.front_state, machine.rear_state)
+        for end, state in zip(("front", "rear"), states, strict=True):
             _check_date_code(day, f"machines, {machine.name}, {end}_state, date_code", state)
-    return {machine.name: Tyres(machine.front_state, machine.rear_state) for machine in day.machines}
+        found[machine.name] = Tyres(*states, coach_pace=None in states)
+    return found
 
 
 def _check_date_code(day: Day, field: str, state: Condition | None) -> None:
@@ -69,26 +68,23 @@ def _check_date_code(day: Day, field: str, state: Condition | None) -> None:
 def with_tyres(session: Session, tyres: Tyres, day: Day) -> Session:
     """Return a session on these tyres on the day's date; at the coach's pace where nobody looked at one."""
     fitted = replace(session, front_state=tyres.front, rear_state=tyres.rear, date=day.date)
-    return at_coach_pace(fitted) if tyres.unknown else fitted
+    return at_coach_pace(fitted) if tyres.coach_pace else fitted
 
 
 def after_session(tyres: Tyres, followed: Followed, tables: Tables | None = None) -> Tyres:
     """Return the tyres as a session leaves them: scrubbed further, a heat cycle older.
 
-    One that nobody looked at counts after its first sessions as scrubbed to the leans ridden, else sound.
+    One that nobody looked at counts as scrubbed to the leans ridden, else sound.
     """
     table = (shipped_tables() if tables is None else tables).condition
     sessions = tyres.sessions + 1
-    left, right = (
-        max(before, float(now)) for before, now in zip(tyres.most_deg, followed.most_deg, strict=True)
-    )
-    known = sessions >= table["unknown_sessions"]
-    ridden = Condition(scrubbed_left_deg=left, scrubbed_right_deg=right) if known else None
+    leaned = Condition(*followed.most_deg.tolist())
     front, rear = (
-        ridden if state is None else _ridden(state, opened)
-        for state, opened in zip(tyres.states, followed.scrubbed, strict=True)
+        leaned if state is None else _ridden(state, opened)
+        for state, opened in zip((tyres.front, tyres.rear), followed.scrubbed, strict=True)
     )
-    return Tyres(front, rear, sessions, (left, right))
+    still = tyres.coach_pace and sessions < table["unknown_sessions"]
+    return Tyres(front, rear, still, sessions)
 
 
 def _ridden(state: Condition, opened: tuple[float, float]) -> Condition:
@@ -108,38 +104,37 @@ def remarks(
     tables = shipped_tables() if tables is None else tables
     return (
         *_unknown(stated, names, ladder.session),
-        *_scrubbing(names, ladder),
+        *_scrubbing(stated, names, ladder, tables),
         *_worn(names, ladder.session, tables),
     )
 
 
+def _unstated(stated: DayMachine) -> list[str]:
+    return [end for end in ("front", "rear") if getattr(stated, f"{end}_state") is None]
+
+
 def _unknown(stated: DayMachine, names: str, session: Session) -> Iterator[Sentence]:
-    ends = [end for end in ("front", "rear") if getattr(stated, f"{end}_state") is None]
-    if not ends:
-        return
-    end = "both" if len(ends) > 1 else ends[0]
-    code = "condition.unknown" if session.coach_pace else "condition.unknown_ridden"
-    yield Sentence(code, {"end": end, "machines": names})
+    ends = _unstated(stated)
+    if ends:
+        code = "condition.unknown" if session.coach_pace else "condition.unknown_ridden"
+        yield Sentence(code, {"end": _named(ends), "machines": names})
 
 
-def _scrubbing(names: str, ladder: Ladder) -> Iterator[Sentence]:
+def _scrubbing(stated: DayMachine, names: str, ladder: Ladder, tables: Tables) -> Iterator[Sentence]:
     """Sides whose limit scrubbing sets: opening by the lap, or still so on the last."""
-    for side in SIDES:
+    begun = at_start(ladder.session, tables.condition)._asdict()
+    for place, side in enumerate(SIDES):
         turns = [[rung for rung in lap.rungs if rung.side == side] for lap in ladder.laps]
         held = [any(rung.limited_by == "scrubbing" for rung in lap) for lap in turns]
-        if any(held):
+        least = min(sides[place] for sides in begun.values())
+        ends = [end for end, sides in begun.items() if sides[place] == least and end not in _unstated(stated)]
+        if any(held) and ends:
             code = "condition.stays_new" if held[-1] else "condition.opens"
-            ends = _least_scrubbed(ladder.session, side)
-            yield Sentence(code, {"end": ends, "side": side, "machines": names})
+            yield Sentence(code, {"end": _named(ends), "side": side, "machines": names})
 
 
-def _least_scrubbed(session: Session, side: Side) -> str:
-    """The end whose tyre is least scrubbed to a side, both where they are alike."""
-    front, rear = (
-        math.inf if state is None or (to := getattr(state, f"scrubbed_{side}_deg")) is None else to
-        for state in (session.front_state, session.rear_state)
-    )
-    return "both" if front == rear else "front" if front < rear else "rear"
+def _named(ends: list[str]) -> str:
+    return "both" if len(ends) > 1 else ends[0]
 
 
 def _worn(names: str, session: Session, tables: Tables) -> Iterator[Sentence]:

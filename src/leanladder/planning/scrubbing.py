@@ -25,15 +25,19 @@ class Scrubbed(NamedTuple):
 
 
 def at_start(session: Session, table: Mapping[str, float]) -> Scrubbed:
-    """Return how far a session's tyres are scrubbed when the wheels roll; to the edge where not stated."""
-    return Scrubbed(
-        *(_sides(state, table["free_deg"]) for state in (session.front_state, session.rear_state))
+    """Return how far a session's tyres are scrubbed when the wheels roll.
+
+    A tyre that nobody looked at counts as scrubbed to its edges; as new where the coach's pace stands in.
+    """
+    unseen = table["free_deg"] if session.coach_pace else math.inf
+    front, rear = (
+        (unseen, unseen) if state is None else _sides(state, table["free_deg"])
+        for state in (session.front_state, session.rear_state)
     )
+    return Scrubbed(front, rear)
 
 
-def _sides(state: Condition | None, free_deg: float) -> tuple[float, float]:
-    if state is None:
-        return math.inf, math.inf
+def _sides(state: Condition, free_deg: float) -> tuple[float, float]:
     left, right = (
         math.inf if stated is None else max(stated, free_deg)
         for stated in (state.scrubbed_left_deg, state.scrubbed_right_deg)
@@ -59,19 +63,30 @@ def leaned_deg(place: Setting, way: Course, speeds: Floats) -> Floats:
 
 
 def after_lap(place: Setting, way: Course, leaned: Floats, scrubbed: Scrubbed) -> Scrubbed:
-    """Return how far the tyres are scrubbed after a lap leaned as given, (2 sides, lap_steps) [deg]."""
-    if np.isinf(scrubbed).all():
-        return scrubbed
-    table = place.tables.condition
+    """Return how far the tyres are scrubbed after a lap leaned as given, (2 sides, lap_steps) [deg].
 
-    def opened(side: int, before: float) -> float:
-        return scrubbed_on(
-            before,
-            leaned[side],
-            way.step_m,
-            table["open_deg_per_m"],
-            table["rubbed_deg"],
-            table["most_deg_per_lap"],
-        )
+    Those that nobody looked at are allowed a lap's most at the coach's pace, however far the lap leaned.
+    """
+    session, table = place.session, place.tables.condition
+    front, rear = (
+        _added(sides, table["most_deg_per_lap"]) if state is None else _opened(sides, leaned, way, table)
+        for sides, state in zip(scrubbed, (session.front_state, session.rear_state), strict=True)
+    )
+    return Scrubbed(front, rear)
 
-    return Scrubbed(*((opened(0, sides[0]), opened(1, sides[1])) for sides in scrubbed))
+
+def _added(sides: tuple[float, float], more_deg: float) -> tuple[float, float]:
+    return sides[0] + more_deg, sides[1] + more_deg
+
+
+def _opened(
+    sides: tuple[float, float], leaned: Floats, way: Course, table: Mapping[str, float]
+) -> tuple[float, float]:
+    if math.isinf(min(sides)):
+        return sides
+    rates = (table["open_deg_per_m"], table["rubbed_deg"], table["most_deg_per_lap"])
+    left, right = (
+        scrubbed_on(before, on_side, way.step_m, *rates)
+        for before, on_side in zip(sides, leaned, strict=True)
+    )
+    return left, right
