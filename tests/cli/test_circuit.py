@@ -73,7 +73,7 @@ BAD = {
     "doctype.gpx": b'<?xml version="1.0"?><!DOCTYPE gpx><gpx/>',
     "small.csv": b"x_m,y_m\n0,0\n10,0\n10,10\n0,10\n",
     "large.csv": b"x_m,y_m\n0,0\n10000,0\n10000,10000\n0,10000\n",
-    "open.csv": b"x_m,y_m\n0,0\n100,0\n200,0\n300,0\n400,0\n400,100\n400,200\n300,200\n200,200\n100,200\n0,200\n",
+    "open.csv": b"x_m,y_m\n0,0\n100,0\n200,0\n200,100\n200,200\n100,200\n0,180\n",
 }
 
 
