@@ -71,6 +71,35 @@ def test_the_printed_day(capsys: Capture, day: Path) -> None:
     assert max(map(len, out.splitlines())) <= 100
 
 
+def test_a_field_that_mixes_is_told_under_its_session(capsys: Capture, day: Path) -> None:
+    """An experienced rider on warmers beside regular ones: by far the most speed, so out first."""
+    asked = ("plan", str(day), "--session", "plovers 1", "--laps", "3")
+    _, out, _ = run(capsys, *asked)
+    assert out.count("Mixed field:") == 1
+    assert "- No passing before lap 3." in out
+    assert max(map(len, out.splitlines())) <= 100
+    _, out, _ = run(capsys, *asked, "--json")
+    answer = json.loads(out)
+    valid(answer, "day-plan")
+    (field,) = answer["fields"]
+    assert (field["session"], field["mixed"]) == ("plovers 1", True)
+    assert field["parts"][0]["machines"] == ["21"]
+    laps = [[ladder["laps"][lap]["corners"] for ladder in answer["ladders"]] for lap in range(3)]
+    assert len(field["closings"]) == sum(len(corners[0]) for corners in laps)
+    for closing in field["closings"]:
+        corners = (turn for ladder in laps[closing["lap"] - 1] for turn in ladder)
+        speeds = [turn["speed_kmh"] for turn in corners if turn["number"] == closing["number"]]
+        assert closing["closing_kmh"] == pytest.approx(max(speeds) - min(speeds))
+
+
+def test_a_session_of_one_combination_has_no_field(capsys: Capture, day: Path) -> None:
+    written = day.read_text(encoding="utf-8")
+    start = written.index('[[riders]]\nname = "Linnet"')
+    day.write_text(written[:start] + written[written.index("[[riders]]", start + 1) :], encoding="utf-8")
+    _, out, _ = run(capsys, "plan", str(day), "--session", "larks 1", "--laps", "1")
+    assert "Mixed field" not in out
+
+
 def test_a_flag_takes_the_place_of_the_file_for_one_session(capsys: Capture, day: Path) -> None:
     asked = ("plan", str(day), "--session", "larks 1", "--laps", "1", "--json")
     _, out, _ = run(capsys, *asked, "--track", "15", "--air", "12", "--wind", "2.5")

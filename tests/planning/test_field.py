@@ -102,10 +102,10 @@ def test_nobody_is_reached_on_the_laps_without_passing(make: Make, asked: list[t
     figures = field_figures()
     entries = {str(number): make(str(number), *each) for number, each in enumerate(asked)}
     field = field_plan(list(entries.values()))
-    if field.separate:
-        return
     for number, ahead in enumerate(field.parts):
         for behind in field.parts[number + 1 :]:
+            if behind.run != ahead.run:
+                continue
             assert behind.after_s >= ahead.after_s + figures["spare_s"]
             for first in ahead.machines:
                 for second in behind.machines:
@@ -159,6 +159,24 @@ def test_where_no_gap_does_it_each_part_has_its_own_session(make: Make) -> None:
         "field.stays",
     ]
     assert "field.separate" in [warning.code for warning in field.warnings]
+    assert [(part.machines, part.run, part.after_s) for part in field.parts] == [
+        (("2",), 1, 0),
+        (("1",), 2, 0),
+    ]
+
+
+def test_only_those_that_no_gap_keeps_apart_ride_in_another_run(make: Make) -> None:
+    paces = {"1": (80.0, 1.5), "2": (95.0, 1.2), "3": (200.0, 1.0)}
+    field = field_plan([make(name, [time_s] * LAPS, pace) for name, (time_s, pace) in paces.items()])
+    assert [(part.machines, part.run) for part in field.parts] == [(("1",), 1), (("2",), 1), (("3",), 2)]
+    said = [text(sentence.code, "en", **sentence.figures) for sentence in field.order]
+    assert said == [
+        "A session of its own: 1, 2.",
+        "First out: 1.",
+        "5 s after the first: 2.",
+        "A session of its own: 3.",
+    ]
+    assert all(pair.round_lap is None for pair in field.pairs if pair.behind == ("3",))
 
 
 def test_nothing_that_riders_may_read_names_a_speed_or_a_rider(make: Make) -> None:

@@ -47,10 +47,14 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """Those of a session who go out together, after_s [s] after the first part."""
+    """Those of a session who go out together, after_s [s] after the first part of their run.
+
+    run counts from 1: more than one where no gap keeps all the parts apart, each then a session of its own.
+    """
 
     riders: tuple[str, ...]
     machines: tuple[str, ...]
+    run: int
     after_s: int
 
 
@@ -59,8 +63,8 @@ class FieldPlan:
     """How a session's field goes out.
 
     mixed: it falls into parts that do not ride together. warnings are a coach's; order, who goes out when
-    by machines, and rules, without a speed, may stand before riders. separate: no gap keeps the parts
-    apart, each needs a session of its own.
+    by machines, and rules, without a speed, may stand before riders. separate: no gap keeps all the parts
+    apart, they need more runs than one.
     """
 
     session: DaySession

@@ -27,7 +27,12 @@ def field_object(
 
 
 def _part(part: Part) -> dict[str, Any]:
-    return {"riders": list(part.riders), "machines": list(part.machines), "after_s": part.after_s}
+    return {
+        "riders": list(part.riders),
+        "machines": list(part.machines),
+        "run": part.run,
+        "after_s": part.after_s,
+    }
 
 
 def _pair(pair: Pair) -> dict[str, Any]:

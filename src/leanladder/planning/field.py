@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
-from itertools import combinations, pairwise
+from itertools import combinations, groupby, pairwise
 from types import MappingProxyType
+from typing import NamedTuple
 
 from leanladder import catalogue
 from leanladder.domain.day import DayLadder
@@ -25,6 +26,27 @@ from leanladder.planning.closing import (
 )
 
 
+class _Rolls(NamedTuple):
+    """A part with the run it goes out in, and how long after that run's first part [s]."""
+
+    part: Sequence[Out]
+    run: int
+    after_s: int
+
+    @property
+    def riders(self) -> tuple[str, ...]:
+        """Its riders by name."""
+        return tuple(name for out in self.part for name in out.entry.riders)
+
+    @property
+    def machines(self) -> tuple[str, ...]:
+        """Its machines by name."""
+        return tuple(name for out in self.part for name in out.machines)
+
+
+_Parts = list[list[Out]]
+
+
 @cache
 def field_figures() -> Mapping[str, float]:
     """Return the figures of data/planning.toml's [field], as plain numbers by name."""
@@ -40,23 +62,25 @@ def field_plan(entries: Sequence[DayLadder]) -> FieldPlan:
     such that nobody is reached on the laps without passing. Entries that are refused do not go out.
     """
     outs = _in_order(entries)
-    parts = _parts(outs)
-    after_s = _gaps_s(parts)
-    separate = len(parts) > 1 and not _keeps_apart(parts, after_s)
-    mixed = len(parts) > 1
-    rolls = {out.machines: gap for part, gap in zip(parts, after_s, strict=True) for out in part}
+    runs = _runs(_parts(outs))
+    rolls = [
+        _Rolls(part, run, gap)
+        for run, (parts, gaps) in enumerate(runs, 1)
+        for part, gap in zip(parts, gaps, strict=True)
+    ]
     pairs = tuple(_pair(one, other, rolls) for one, other in combinations(outs, 2))
+    mixed = len(rolls) > 1
     stays = sorted(name for entry in entries if entry.ladder is None for name in entry.machines)
     return FieldPlan(
         session=entries[0].session,
         closings=closings(outs, _count("first_laps")) if len(outs) > 1 else (),
         mixed=mixed,
-        warnings=tuple(_warnings(outs, parts, pairs, separate=separate)) if mixed else (),
-        order=tuple(_order(parts, after_s, stays, separate=separate)) if mixed else (),
+        warnings=tuple(_warnings(outs, rolls, pairs)) if mixed else (),
+        order=tuple(_order(rolls, stays)) if mixed else (),
         rules=tuple(_rules()) if mixed else (),
-        parts=tuple(_named(part, gap) for part, gap in zip(parts, after_s, strict=True)),
+        parts=tuple(Part(each.riders, each.machines, each.run, each.after_s) for each in rolls),
         pairs=pairs,
-        separate=separate,
+        separate=any(each.run > 1 for each in rolls),
     )
 
 
@@ -71,15 +95,29 @@ def _in_order(entries: Sequence[DayLadder]) -> list[Out]:
     return sorted(outs, key=lambda out: (clock_s(out.ladder)[laps], out.machines, out.entry.riders))
 
 
-def _parts(outs: Sequence[Out]) -> list[list[Out]]:
+def _parts(outs: Sequence[Out]) -> _Parts:
     """Neighbours in the order who ride together: each with every other of its part."""
-    parts: list[list[Out]] = []
+    parts: _Parts = []
     for out in outs:
         if parts and not any(_apart(out, other) for other in parts[-1]):
             parts[-1].append(out)
         else:
             parts.append([out])
     return parts
+
+
+def _runs(parts: _Parts) -> list[tuple[_Parts, list[int]]]:
+    """Parts that may share a run, with their gaps [s]; a part that no gap keeps apart begins another run."""
+    runs: list[tuple[_Parts, list[int]]] = []
+    for part in parts:
+        if runs:
+            together = [*runs[-1][0], part]
+            after_s = _gaps_s(together)
+            if _keeps_apart(together, after_s):
+                runs[-1] = (together, after_s)
+                continue
+        runs.append(([part], [0]))
+    return runs
 
 
 def _apart(one: Out, other: Out) -> bool:
@@ -142,10 +180,11 @@ def _comes_round(ahead: Out, behind: Out, tail_s: float) -> bool:
     return any(a < tail_s + b + spare_s for a, b in both)
 
 
-def _pair(one: Out, other: Out, rolls: Mapping[tuple[str, ...], int]) -> Pair:
+def _pair(one: Out, other: Out, rolls: Sequence[_Rolls]) -> Pair:
     ahead, behind = clock_s(one.ladder), clock_s(other.ladder)
     laps = zip(pairwise(ahead), pairwise(behind), strict=False)
-    gap_s = rolls[other.machines] - rolls[one.machines]
+    first, second = (next(each for each in rolls if out in each.part) for out in (one, other))
+    gap_s, meet = second.after_s - first.after_s, first.run == second.run
     return Pair(
         ahead=one.machines,
         behind=other.machines,
@@ -153,14 +192,12 @@ def _pair(one: Out, other: Out, rolls: Mapping[tuple[str, ...], int]) -> Pair:
         closing_kmh=most_closing_kmh(one, other, _count("first_laps")),
         gained_s=tuple((b[1] - b[0]) - (a[1] - a[0]) for a, b in laps),
         together_lap=reach_lap(behind, ahead, 0.0),
-        behind_lap=reach_lap(ahead, behind, gap_s) if gap_s else None,
-        round_lap=round_lap(ahead, behind, gap_s),
+        behind_lap=reach_lap(ahead, behind, gap_s) if meet and gap_s else None,
+        round_lap=round_lap(ahead, behind, gap_s) if meet else None,
     )
 
 
-def _warnings(
-    outs: Sequence[Out], parts: Sequence[Sequence[Out]], pairs: Sequence[Pair], *, separate: bool
-) -> Iterator[Sentence]:
+def _warnings(outs: Sequence[Out], rolls: Sequence[_Rolls], pairs: Sequence[Pair]) -> Iterator[Sentence]:
     gap_k = field_figures()["warm_gap_k"]
     if any(is_cold_beside_warmers(one, other, gap_k) for one, other in combinations(outs, 2)):
         yield Sentence("field.cold_beside_warmers")
@@ -170,24 +207,23 @@ def _warnings(
         figures |= {"closing_kmh": math.ceil(most.closing_kmh)}
         figures |= {"faster": _said(most.faster), "slower": _said(most.slower)}
         yield Sentence("field.closing", figures)
-    yield from _meetings(parts, pairs, separate=separate)
+    if any(each.run > 1 for each in rolls):
+        yield Sentence("field.separate")
+    yield from _meetings(rolls, pairs)
     yield from _rules()
 
 
-def _meetings(parts: Sequence[Sequence[Out]], pairs: Sequence[Pair], *, separate: bool) -> Iterator[Sentence]:
+def _meetings(rolls: Sequence[_Rolls], pairs: Sequence[Pair]) -> Iterator[Sentence]:
     """Which parts meet although gaps keep them apart at first, and on which lap."""
-    if separate:
-        yield Sentence("field.separate")
-        return
-    of = {out.machines: number for number, part in enumerate(parts) for out in part}
+    part_of = {name: number for number, each in enumerate(rolls) for name in each.machines}
     met: dict[tuple[int, int, str], int] = {}
     for pair in pairs:
         for code, lap in (("behind", pair.behind_lap), ("round", pair.round_lap)):
-            key = (of[pair.ahead], of[pair.behind], code)
+            key = (part_of[pair.ahead[0]], part_of[pair.behind[0]], code)
             if lap is not None and key[0] != key[1]:
                 met[key] = min(lap, met.get(key, lap))
     for (ahead, behind, code), lap in sorted(met.items()):
-        names = {"ahead": _said(_machines(parts[ahead])), "behind": _said(_machines(parts[behind]))}
+        names = {"ahead": _said(rolls[ahead].machines), "behind": _said(rolls[behind].machines)}
         yield Sentence(f"field.meets_{code}", {**names, "lap": lap})
 
 
@@ -197,28 +233,24 @@ def _rules() -> Iterator[Sentence]:
     yield Sentence("field.coach_in_front")
 
 
-def _order(
-    parts: Sequence[Sequence[Out]], after_s: Sequence[int], stays: Sequence[str], *, separate: bool
-) -> Iterator[Sentence]:
-    for part, gap in zip(parts, after_s, strict=True):
-        machines = _said(_machines(part))
+def _order(rolls: Sequence[_Rolls], stays: Sequence[str]) -> Iterator[Sentence]:
+    separate = any(each.run > 1 for each in rolls)
+    for _, together in groupby(rolls, key=lambda each: each.run):
+        parts = tuple(together)
         if separate:
+            machines = _said([name for each in parts for name in each.machines])
             yield Sentence("field.own_session", {"machines": machines})
-        elif gap:
-            yield Sentence("field.then", {"machines": machines, "after_s": gap})
-        else:
-            yield Sentence("field.first", {"machines": machines})
+        if len(parts) > 1:
+            yield from (_goes(each) for each in parts)
     if stays:
         yield Sentence("field.stays", {"machines": _said(stays)})
 
 
-def _named(part: Sequence[Out], after_s: int) -> Part:
-    riders = tuple(name for out in part for name in out.entry.riders)
-    return Part(riders, _machines(part), after_s)
-
-
-def _machines(part: Sequence[Out]) -> tuple[str, ...]:
-    return tuple(name for out in part for name in out.machines)
+def _goes(each: _Rolls) -> Sentence:
+    machines = _said(each.machines)
+    if each.after_s:
+        return Sentence("field.then", {"machines": machines, "after_s": each.after_s})
+    return Sentence("field.first", {"machines": machines})
 
 
 def _said(machines: Sequence[str]) -> str:
