@@ -26,6 +26,10 @@ LOCKS = ("requirements.lock", "requirements-dev.lock")
         "data/tyres/sport-road.toml",
         "data/machines/middleweight-sport.toml",
         "data/example/circuit.csv",
+        "data/example-kart/circuit.csv",
+        "data/example-mini/circuit.geojson",
+        "data/example-mini/tyre.toml",
+        "data/example-cruiser/circuit.gpx",
         "schemas/error.json",
     ],
 )
