@@ -14,10 +14,10 @@ from leanladder.drawing.svg import PAPER, Inks, Point, document, fill, label, nu
 # Room round a cell for the clamp [px at 150 to the inch].
 ROOM = 7.0
 _LINE, _HEAVY = 1.6, 4.5
-# Of a cell's width: the hatched end.
-_HATCHED = 0.44
 # Below this height the mark stands beside the figure, not under it [px].
 _ROW = 40.0
+# Of a cell's width: the hatched end, of a high cell and of a low one.
+_HATCHED, _HATCHED_LOW = 0.44, 0.35
 
 
 def cell(
@@ -44,7 +44,8 @@ def shoulder(side: Side, left: float, top: float, width: float, height: float) -
     """Return the hatched end of a plank as a convex polygon: the side leaned to."""
     radius, way = height / 2, -1 if side == "left" else 1
     middle = left + radius if side == "left" else left + width - radius
-    inner = left + width * (_HATCHED if side == "left" else 1 - _HATCHED)
+    share = _hatched(height)
+    inner = left + width * (share if side == "left" else 1 - share)
     arc = [
         (middle + way * radius * sin(pi * index / 24), top + radius - radius * cos(pi * index / 24))
         for index in range(25)
@@ -92,16 +93,19 @@ def hot_scale(width: float = 42.0, height: float = 26.0, *, inks: Inks = PAPER) 
     return document(width, height + 1, [crossed, stroke(points(box) + "Z", inks.ink, 1.2)])
 
 
+def _hatched(height: float) -> float:
+    return _HATCHED if height >= _ROW else _HATCHED_LOW
+
+
 def _figure(side: Side, told: CoachCell, width: float, height: float, inks: Inks) -> list[str]:
     """Return the cap and its mark on the clean end: under it, or beside it where the cell is low."""
-    low, high = (
-        (ROOM + width * _HATCHED, ROOM + width) if side == "left" else (ROOM, ROOM + width * (1 - _HATCHED))
-    )
-    middle, cap = (low + high) / 2, str(told.cap_deg)
+    clean = width * (1 - _hatched(height))
+    middle = ROOM + (width - clean / 2 if side == "left" else clean / 2)
+    cap = str(told.cap_deg)
     if height >= _ROW:
         figure = label((middle, ROOM + height * 0.52), cap, 27, inks.ink)
         return [figure, glyph(told.limited_by, (middle, ROOM + height * 0.77), 14, inks=inks)]
-    size = min(26.0, height * 0.84)
-    base = ROOM + height / 2 + size * 0.33
-    figure = label((middle - size * 0.28, base), cap, size, inks.ink)
-    return [figure, glyph(told.limited_by, (middle + size * 0.55, ROOM + height / 2), size * 0.52, inks=inks)]
+    size = min(25.0, height * 0.82)
+    mark = (middle + size * 0.62, ROOM + height / 2)
+    figure = label((middle - size * 0.36, ROOM + height / 2 + size * 0.33), cap, size, inks.ink)
+    return [figure, glyph(told.limited_by, mark, size * 0.56, inks=inks)]

@@ -16,9 +16,10 @@ from leanladder.drawing.shapes import outline
 from leanladder.drawing.svg import PAPER, Inks, Point, document, fill, label, points, stroke
 
 _STRAIGHT, _BAND, _EDGE = 7.0, 19.0, 1.8
-_PLANK = (42.0, 29.0)
+# Planks are smaller where there are many.
+_PLANK, _SMALL_PLANK, _MANY = (42.0, 29.0), (36.0, 25.0), 14
 # Round the track, for planks outside it [px].
-_ROOM = (42.0, 36.0)
+_ROOM, _MUCH_ROOM = (42.0, 36.0), (58.0, 50.0)
 _ROUND_M = (20, 50, 100, 200, 500, 1000, 2000)
 # The track is drawn through a point every so many px.
 _EVERY = 3.0
@@ -94,7 +95,9 @@ def circuit_map(
     start, start_boxes = _start(frame, words.start, inks)
     scale, scale_box = _scale(frame, size, words.metres, inks)
     anchors = [_point(frame.at(np.array([corner.apex_m]))[0]) for corner in circuit.corners]
-    boxes = places(anchors, (_PLANK[0] + 8, _PLANK[1] + 8), Ground(*size, track, (*start_boxes, scale_box)))
+    plank = _plank_size(circuit)
+    taken = (*start_boxes, scale_box)
+    boxes = places(anchors, (plank[0] + 5, plank[1] + 5), Ground(*size, track, taken))
     parts = [
         *(_leader(anchor, box, inks) for anchor, box in zip(anchors, boxes, strict=True)),
         stroke(points(map(_point, track)) + "Z", inks.ink, _STRAIGHT),
@@ -102,7 +105,7 @@ def circuit_map(
         *start,
         *scale,
         *(
-            _plank(c, box, inks, held=c.number == least)
+            _plank(c, box, plank, inks, held=c.number == least)
             for c, box in zip(circuit.corners, boxes, strict=True)
         ),
     ]
@@ -112,7 +115,7 @@ def circuit_map(
 def _framed(circuit: Circuit, size: Point) -> _Frame:
     low = np.array([circuit.x_m.min(), circuit.y_m.min()])
     high = np.array([circuit.x_m.max(), circuit.y_m.max()])
-    room = np.array([2 * _ROOM[0], 2 * _ROOM[1]])
+    room = 2 * np.array(_MUCH_ROOM if len(circuit.corners) > _MANY else _ROOM)
     scale = float(((np.array(size) - room) / np.maximum(high - low, 1.0)).min())
     return _Frame(circuit, scale, _point((low + high) / 2), (size[0] / 2, size[1] / 2))
 
@@ -149,24 +152,33 @@ def _bar(frame: _Frame, s_m: float, half: float, pen: float, inks: Inks) -> str:
 
 
 def _start(frame: _Frame, word: str, inks: Inks) -> tuple[list[str], list[Box]]:
-    """Return the start line with the way ahead on one side of it and its word on the other."""
+    """Return the start line with the way ahead on one side of it and its word where the track is not."""
     here, (along, left) = frame.at(np.array([0.0]))[0], frame.normal(0.0)
+    track = frame.every(0.0, frame.circuit.length_m)
     outward = left if float(left @ (here - np.array(frame.middle))) >= 0 else -left
     tip = here + 20 * outward + 26 * along
     arrow = [tip, tip - 17 * along + 7 * outward, tip - 17 * along - 7 * outward]
-    width = 9.0 * len(word) + 4
-    reach = 22 + abs(float(outward[0])) * width / 2
-    middle = here - reach * outward
+    flag = Box(*_point((here + tip) / 2 + 8 * outward), *_point(22 + 20 * np.abs(along)))
+    box = _word_box(here, outward, along, 9.0 * len(word) + 4, track)
     parts = [
         _bar(frame, 0.0, 15.0, 4.0, inks),
         fill(points(map(_point, arrow)) + "Z", inks.ink),
-        label(_point(middle + np.array([0, 6])), word, 18, inks.ink, bold=False),
+        label((box.x, box.y + 6), word, 18, inks.ink, bold=False),
     ]
-    flag = (here + tip) / 2 + 8 * outward
-    return parts, [
-        Box(*_point(middle), width, 20),
-        Box(*_point(flag), 22 + 20 * abs(float(along[0])), 22 + 20 * abs(float(along[1]))),
-    ]
+    return parts, [box, flag]
+
+
+def _word_box(here: Floats, outward: Floats, along: Floats, width: float, track: Floats) -> Box:
+    """Return where a word stands beside the start line: off the track, first on its inner side."""
+    boxes: list[Box] = []
+    for reach in (22.0, 34.0, 50.0):
+        for back in (0.0, -24.0, 24.0, -48.0, 48.0):
+            for way in (-1.0, 1.0):
+                if way > 0 and back >= 0:
+                    continue  # the arrow stands there
+                off = reach + abs(float(outward[0])) * width / 2
+                boxes.append(Box(*_point(here + way * off * outward + back * along), width, 20))
+    return min(boxes, key=lambda box: float(box.holds(track, 11.0).sum()))
 
 
 def _scale(frame: _Frame, size: Point, word: str, inks: Inks) -> tuple[list[str], Box]:
@@ -189,16 +201,20 @@ def _scale(frame: _Frame, size: Point, word: str, inks: Inks) -> tuple[list[str]
     ], box
 
 
+def _plank_size(circuit: Circuit) -> Point:
+    return _SMALL_PLANK if len(circuit.corners) > _MANY else _PLANK
+
+
 def _leader(anchor: Point, box: Box, inks: Inks) -> str:
     return stroke(points([anchor, (box.x, box.y)]), inks.ink, 1.1)
 
 
-def _plank(corner: Corner, box: Box, inks: Inks, *, held: bool) -> str:
-    width, height = _PLANK
+def _plank(corner: Corner, box: Box, size: Point, inks: Inks, *, held: bool) -> str:
+    width, height = size
     left, top = box.x - width / 2, box.y - height / 2
     d = outline(corner.side, left, top, width, height)
     middle = left + width * (0.56 if corner.side == "left" else 0.44)
-    figure = label((middle, top + height * 0.72), str(corner.number), 20, inks.ink)
+    figure = label((middle, top + height * 0.72), str(corner.number), height * 0.7, inks.ink)
     held_by = clamp(left - 7, top - 7, width + 14, height + 14, arm=12, inks=inks) if held else ""
     return fill(d, inks.ground) + stroke(d, inks.ink, 1.5) + figure + held_by
 

@@ -12,7 +12,9 @@ from leanladder.domain.circuit import Floats
 from leanladder.drawing.svg import Point
 
 _ANGLES, _REACHES = 24, (30.0, 36.0, 44.0, 54.0, 66.0, 80.0, 96.0, 116.0)
-_ROUNDS = 4
+_ROUNDS = 10
+# Which of a turn's places, the cheapest first, tells how crowded it is there.
+_GOOD = 6
 # What a place costs, in px of distance that one would rather go [px].
 _OUTSIDE, _ON_BOX, _ON_TRACK, _LEADER_ON_TRACK, _LEADER_ON_BOX = 5000.0, 2000.0, 120.0, 9.0, 60.0
 
@@ -61,10 +63,15 @@ def places(anchors: Sequence[Point], size: Point, ground: Ground) -> list[Box]:
         [_cost(box, anchor, ground) for box in boxes] for anchor, boxes in zip(anchors, choices, strict=True)
     ]
     chosen: dict[int, Box] = {}
+    # Those with the fewest good places choose first.
+    order = sorted(range(len(anchors)), key=lambda index: -sorted(fixed[index])[_GOOD])
     for _ in range(_ROUNDS):
-        for index, anchor in enumerate(anchors):
+        before = dict(chosen)
+        for index in order:
             others = [(box, anchors[other]) for other, box in chosen.items() if other != index]
-            chosen[index] = _cheapest(anchor, choices[index], fixed[index], others)
+            chosen[index] = _cheapest(anchors[index], choices[index], fixed[index], others)
+        if chosen == before:
+            break
     return [chosen[index] for index in range(len(anchors))]
 
 
@@ -118,7 +125,7 @@ def _cheapest(
 
 def _crowding(anchor: Point, box: Box, others: Sequence[tuple[Box, Point]]) -> float:
     """Return what the other planks, and the leaders between, add to a place's cost."""
-    over = sum(box.overlaps(other, 5.0) for other, _ in others)
+    over = sum(box.overlaps(other, 3.0) for other, _ in others)
     crossed = sum(_touches(anchor, box, other) + _touches(foot, other, box) for other, foot in others)
     return _ON_BOX * over + _LEADER_ON_BOX * crossed
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+import numpy as np
+
 from leanladder import drawing
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.errors import LeanladderError
@@ -20,6 +22,8 @@ from leanladder.sheets.typesetter import typeset
 HEIGHTS: Mapping[str, float] = {"tall": 46.0, "low": 30.0}
 MAP_WIDTH = 396.0
 _MAP_HEIGHTS = (300.0, 430.0)
+# Turns beyond which a map grows, and by how much for each [px].
+_CROWDED, _CROWDED_PX = 12, 10.0
 # What voids a sheet stands out among the other lines.
 _STRONG = frozenset({"stop.rain"})
 
@@ -210,7 +214,8 @@ def _map(page: CoachSheet) -> str:
 
 
 def _map_height(circuit: Circuit) -> float:
-    """Return a height that suits how long and wide the circuit is [px]."""
-    wide, long = float(circuit.x_m.max() - circuit.x_m.min()), float(circuit.y_m.max() - circuit.y_m.min())
+    """Return a height that suits how long and wide the circuit is, and its planks [px]."""
+    wide, long = float(np.ptp(circuit.x_m)), float(np.ptp(circuit.y_m))
     low, high = _MAP_HEIGHTS
-    return min(high, max(low, 90.0 + (MAP_WIDTH - 110.0) * long / max(wide, 1.0)))
+    many = _CROWDED_PX * max(0, len(circuit.corners) - _CROWDED)
+    return min(high, max(low, 90.0 + (MAP_WIDTH - 110.0) * long / max(wide, 1.0)) + many)

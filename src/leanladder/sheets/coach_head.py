@@ -19,6 +19,7 @@ def head_parts(page: CoachSheet | NoSheet, tongue: str) -> dict[str, object]:
     return {
         "kind": label("coach.title", tongue),
         "title": _title(page, tongue),
+        "short": label("coach.session_only", tongue, session=heading.session),
         "place": _place(page, tongue),
         "people": _people(page, tongue),
         "word_label": _word_label(heading, tongue),

@@ -13,26 +13,32 @@ def pressure_parts(rows: Sequence[PressureRow], language: str) -> dict[str, obje
     """Return the table as the templates' `pressure-table` takes it, None where there is no row."""
     if not rows:
         return None
-    sets = {row.set_c for row in rows}
-    alike = len(sets) == 1
+    alike = len({row.set_c for row in rows}) == 1
+    notes = [list(_notes(row, language, told_at=not alike)) for row in rows]
+    # What holds for every row is said once, below.
+    common = [words for words in notes[0] if len(rows) > 1 and all(words in told for told in notes)]
     return {
         "title": label("pressure.title", language, set_c=degrees(rows[0].set_c, language))
         if alike
         else label("pressure.title_own", language),
         "head": [label(f"pressure.{code}", language) for code in ("machines", "front", "rear", "minimum")],
-        "rows": [_row(row, language, told_at=not alike) for row in rows],
+        "rows": [
+            _row(row, [words for words in told if words not in common], language)
+            for row, told in zip(rows, notes, strict=True)
+        ],
         "unit": label("pressure.unit", language),
+        "notes": common,
         "home": None if any(_goes_home(row) for row in rows) else label("pressure.home_road", language),
     }
 
 
-def _row(row: PressureRow, language: str, *, told_at: bool) -> dict[str, object]:
+def _row(row: PressureRow, notes: list[str], language: str) -> dict[str, object]:
     return {
         "machines": ", ".join(row.machines),
         "front": _bar(row.front_bar, language),
         "rear": _bar(row.rear_bar, language),
         "minimum": _minimum(row, language),
-        "notes": list(_notes(row, language, told_at=told_at)),
+        "notes": notes,
     }
 
 
