@@ -3,35 +3,24 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from leanladder import catalogue
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import BandEnd, Day, DayLadder, DayMachine, DaySession, Rider
+from leanladder.domain.day import BandEnd, Day, DayLadder, DaySession, Rider
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.ladder import Ladder
-from leanladder.domain.motorcycle import Motorcycle
-from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
+from leanladder.domain.session import ColdPressure, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.planning import starts
+from leanladder.planning.day_machines import Ready, checked, riders_of, start_of
 from leanladder.planning.day_tyres import Tyres, after_session, remarks, tyres_of, with_tyres
 from leanladder.planning.day_weather import check_road, minute_of, road_state, weather_at
 from leanladder.planning.ladder import MOST_LAPS, follow
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import Wheels
 from leanladder.planning.setting import Setting
-
-
-@dataclass(frozen=True, slots=True)
-class Ready:
-    """A machine of the day made ready: the model, its tyres, and pressures if they were stated."""
-
-    motorcycle: Motorcycle
-    front: FittedTyre
-    rear: FittedTyre
-    cold: ColdPressure | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +54,15 @@ class _Run:
     looked: bool
 
 
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """What is kept of machines from session to session, by their names: fitted, front and rear by name."""
+
+    left: dict[str, Left]
+    tyres: dict[str, Tyres]
+    fitted: dict[str, tuple[str, str]]
+
+
 _Key = tuple[object, ...]
 
 
@@ -74,106 +72,62 @@ def plan_day(
     weathers: Mapping[str, Weather] | None = None,
     *,
     band: BandEnd = "likely",
+    instead: Mapping[str, Day] | None = None,
 ) -> tuple[DayLadder, ...]:
     """Return the ladders of a day in the order of its sessions, the most careful level first.
 
     One ladder stands for riders of one session who share level, machine model, tyres, pressures and start.
     A start is the session's own, else the machine's; a machine without either begins on tyres as its
     session before left them, after the time between in the shade, else cold. band says which end of the
-    air's band counts, all day; weathers replaces the day's own at sessions by their names. Where a session
-    or a combination is refused, its entry carries the refusal and the tyres stay as they were. Raises
-    InputError for what cannot be used.
+    air's band counts, all day; weathers replaces the day's own at sessions by their names, instead the
+    whole day: riders and machines as they are for that session alone. Tyres put on for it come as stated.
+    Where a session or a combination is refused, its entry carries the refusal and the tyres stay as they
+    were. Raises InputError for what cannot be used.
     """
-    ready, given = checked(day), weathers or {}
+    given, ready, others = weathers or {}, checked(day), instead or {}
     weather = {
         run.name: given.get(run.name) or weather_at(day, circuit, run.at, band=band) for run in day.sessions
     }
-    morning_c = weather[day.sessions[0].name].air_c if day.sessions else 0.0
-    ground = _Ground(day, circuit, ready, morning_c)
-    left: dict[str, Left] = {}
-    tyres = tyres_of(day)
+    usual = _Ground(day, circuit, ready, weather[day.sessions[0].name].air_c if day.sessions else 0.0)
+    kept = _Kept({}, tyres_of(day), {each.name: (each.front, each.rear) for each in day.machines})
     found: list[DayLadder] = []
     for session in day.sessions:
-        groups = _combinations(day, session, left, tyres)
+        other = others.get(session.name)
+        ground = usual if other is None else replace(usual, day=other, ready=checked(other))
+        _refit(ground.day, kept)
+        groups = _combinations(ground.day, session, kept)
         try:
             run = _run(ground, session, weather[session.name], given=session.name in given)
         except OutsideModelError as refusal:
-            found += [_entry(session, riders, ready, refusal=refusal) for riders in groups]
+            found += [_entry(session, riders, ground.ready, refusal=refusal) for riders in groups]
             continue
         for riders in groups:
-            found.append(_planned(ground, run, riders, left, tyres, len(found)))
+            found.append(_planned(ground, run, riders, kept, len(found)))
     return tuple(found)
 
 
-def checked(day: Day) -> dict[str, Ready]:
-    """Return the day's machines made ready, by name; raises InputError for a name nothing is called by."""
-    for rider in day.riders:
-        with _named(day, f"riders, {rider.name}, level"):
-            catalogue.level(rider.level)
-    with _named(day, "surface"):
-        catalogue.surface(day.surface or "ordinary")
-    tyres_of(day)
-    return {machine.name: made_ready(day, machine) for machine in day.machines}
+def _refit(day: Day, kept: _Kept) -> None:
+    """Forget how sessions before left tyres where a machine has others fitted by now."""
+    fresh = tyres_of(day)
+    for machine in day.machines:
+        fitted = (machine.front, machine.rear)
+        if kept.fitted[machine.name] != fitted:
+            kept.fitted[machine.name] = fitted
+            kept.left.pop(machine.name, None)
+            kept.tyres[machine.name] = fresh[machine.name]
 
 
-def made_ready(day: Day, machine: DayMachine) -> Ready:
-    """Return a machine of the day with what the catalogue knows of it; raises InputError naming it."""
-    with _named(day, f"machines, {machine.name}"):
-        front, rear = catalogue.tyre_family(machine.front), catalogue.tyre_family(machine.rear)
-        motorcycle = catalogue.motorcycle(machine.machine)
-    offset_bar = machine.gauge_offset_bar or 0.0
-    cold = machine.cold
-    if cold is not None:
-        cold = replace(cold, front_bar=cold.front_bar - offset_bar, rear_bar=cold.rear_bar - offset_bar)
-    least = machine.minimum
-    tyres = (
-        _with_minimum(FittedTyre(front.name, front.front), None if least is None else least.front_bar),
-        _with_minimum(FittedTyre(rear.name, rear.rear), None if least is None else least.rear_bar),
-    )
-    return Ready(motorcycle, *tyres, cold)
-
-
-def _with_minimum(fitted: FittedTyre, least_bar: float | None) -> FittedTyre:
-    """Return a tyre with the maker's minimum as typed in for its machine, where it was."""
-    if least_bar is None:
-        return fitted
-    return replace(fitted, tyre=replace(fitted.tyre, minimum_cold_bar=least_bar))
-
-
-def start_of(session: DaySession, machine: DayMachine) -> Start | None:
-    """Return how a machine starts a session: as the session says, else as the machine does."""
-    return session.start or machine.start
-
-
-def riders_of(day: Day, session: DaySession) -> tuple[Rider, ...]:
-    """Return the riders of a session's group."""
-    return tuple(rider for rider in day.riders if rider.group == session.group)
-
-
-@contextmanager
-def _named(day: Day, field: str) -> Iterator[None]:
-    """Name the day's file and field in an error about a name of the catalogue."""
-    try:
-        yield
-    except InputError as error:
-        if error.fault.file is None:
-            error.fault = replace(error.fault, file=day.file, field=field)
-        raise
-
-
-def _combinations(
-    day: Day, session: DaySession, left: Mapping[str, Left], tyres: Mapping[str, Tyres]
-) -> list[tuple[Rider, ...]]:
+def _combinations(day: Day, session: DaySession, kept: _Kept) -> list[tuple[Rider, ...]]:
     """The session's riders, those together who share all that makes a ladder."""
     machines = {machine.name: machine for machine in day.machines}
     found: dict[_Key, list[Rider]] = {}
     for rider in riders_of(day, session):
         machine = machines[rider.machine]
         start = start_of(session, machine)
-        before = left.get(rider.machine) if start is None else None
+        before = kept.left.get(rider.machine) if start is None else None
         gauge = machine.gauge_offset_bar or 0.0 if machine.cold else 0.0
         fitted = (machine.machine, machine.front, machine.rear, machine.cold, gauge, machine.minimum)
-        so_far = (tyres[rider.machine].alike, before and before.ladder)
+        so_far = (kept.tyres[rider.machine].alike, before and before.ladder)
         found.setdefault((rider.level, *fitted, start, *so_far), []).append(rider)
     names = catalogue.level_names()
     return sorted((tuple(riders) for riders in found.values()), key=lambda some: names.index(some[0].level))
@@ -189,23 +143,16 @@ def _run(ground: _Ground, session: DaySession, weather: Weather, *, given: bool)
     return _Run(session, weather, road, codes, looked)
 
 
-def _planned(
-    ground: _Ground,
-    run: _Run,
-    riders: tuple[Rider, ...],
-    left: dict[str, Left],
-    tyres: dict[str, Tyres],
-    number: int,
-) -> DayLadder:
+def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept, number: int) -> DayLadder:
     """One combination's entry; its machines' tyres are then as it leaves them."""
     day, session, ready = ground.day, run.session, ground.ready
     name = riders[0].machine
     machine = next(each for each in day.machines if each.name == name)
     start = start_of(session, machine)
-    before = left.get(name) if start is None else None
+    before = kept.left.get(name) if start is None else None
     gap_min = 0.0 if before is None else _gap_min(day, session, riders[0], before)
     begins = start or (Start("cold") if before is None else Start("stopped", off_min=gap_min))
-    asked = with_tyres(_asked(ground, run, riders[0], begins), tyres[name], day)
+    asked = with_tyres(_asked(ground, run, riders[0], begins), kept.tyres[name], day)
     try:
         begin = None if before is None else _stood(before, gap_min)
         followed = follow(asked, begin=begin, minutes=session.minutes)
@@ -216,8 +163,8 @@ def _planned(
     except OutsideModelError as refusal:
         return _entry(session, riders, ready, refusal=refusal, codes=run.codes)
     for rider in riders:
-        left[rider.machine] = Left(followed.left, ended_min, number, session.name)
-        tyres[rider.machine] = after_session(tyres[rider.machine], followed)
+        kept.left[rider.machine] = Left(followed.left, ended_min, number, session.name)
+        kept.tyres[rider.machine] = after_session(kept.tyres[rider.machine], followed)
     after = None if before is None else before.session
     entry = _entry(session, riders, ready, ladder=followed.ladder, codes=run.codes, after=after)
     told = remarks(machine, entry.machines, followed.ladder)

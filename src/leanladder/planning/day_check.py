@@ -10,7 +10,8 @@ from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayMachine, DaySession, Rider
 from leanladder.domain.errors import OutsideModelError
 from leanladder.domain.weather import Weather
-from leanladder.planning.day import Ready, checked, riders_of
+from leanladder.planning.day_machines import Ready, checked, riders_of
+from leanladder.planning.day_tyres import is_scrubbed, unstated
 from leanladder.planning.day_weather import STILL, hours_around, is_beyond, weather_at
 from leanladder.planning.ladder import MOST_LAPS
 from leanladder.planning.morning import settle_road
@@ -64,6 +65,8 @@ def _of_day(day: Day, circuit: Circuit) -> Iterator[Assumption]:
     yield Assumption("day", None, "likely_air")
     yield Assumption("day", None, "between_hours")
     yield Assumption("day", None, "cooling")
+    if not all(map(is_scrubbed, day.machines)):
+        yield Assumption("day", None, "opening")
     yield Assumption("day", None, "upright")
 
 
@@ -118,6 +121,8 @@ def _of_machine(machine: DayMachine, ready: Ready) -> Iterator[Assumption]:
     for end, fitted in (("front", ready.front), ("rear", ready.rear)):
         if fitted.tyre.minimum_cold_bar is None:
             yield assumed("no_minimum", end=end, family=fitted.family)
+    for end, state in (("front", machine.front_state), ("rear", machine.rear_state)):
+        yield from (assumed(code, end=end) for code in unstated(state))
 
 
 def _of_rider(rider: Rider) -> Iterator[Assumption]:
