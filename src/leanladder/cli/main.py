@@ -38,10 +38,11 @@ from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.interchange.errors import error_object
 
 # A command is a function with typer's annotations; adding one is a line here and its import.
-COMMANDS: tuple[Callable[..., None], ...] = (circuit, plan, day, sheets, guide, example, config, schema)
+COMMANDS: tuple[Callable[..., None], ...] = (
     circuit,
     plan,
     day,
+    sheets,
     procedure,
     guide,
     example,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import secrets
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from leanladder.domain.errors import Fault, InputError
@@ -33,7 +33,8 @@ def write_file(path: Path, content: bytes) -> None:
 def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
     """Write some new files into folder, made where missing; returns their paths, in order.
 
-    Existing files are never replaced: raises InputError naming the first before any is
+    A name may lead through folders of its own, as in "set-a/01.pdf"; they are made where missing. Existing
+    files are never replaced: raises InputError naming the first before any is
     written. If one cannot be written, those written before are taken away again.
     """
     paths = tuple(folder / name for name in contents)
@@ -44,10 +45,7 @@ def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...
     if taken is not None:
         remedy = "Name another folder, or move the file away."
         raise InputError("this file is there already; nothing was written.", Fault(str(taken), remedy=remedy))
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise _unwritable(folder, error) from None
+    made = _made_folders((folder, *(path.parent for path in paths)))
     written: list[Path] = []
     try:
         for path, content in zip(paths, contents.values(), strict=True):
@@ -56,8 +54,24 @@ def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...
     except BaseException:
         for path in written:
             path.unlink(missing_ok=True)
+        for empty in reversed(made):
+            with contextlib.suppress(OSError):
+                empty.rmdir()
         raise
     return paths
+
+
+def _made_folders(folders: Iterable[Path]) -> list[Path]:
+    """Make folders where missing; returns those that were made, outer ones first."""
+    made: list[Path] = []
+    for folder in dict.fromkeys(folders):
+        missing = [each for each in (folder, *folder.parents) if not each.exists()]
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise _unwritable(folder, error) from None
+        made += reversed(missing)
+    return made
 
 
 def _unwritable(path: Path, error: OSError) -> InputError:
