@@ -91,6 +91,6 @@ def _map_size(page: Briefing) -> tuple[float, float]:
 def _map(page: Briefing) -> str:
     least = None if page.respect is None else page.respect[0]
     words = drawing.MapWords(
-        start=label("briefing.start", page.language), metres=label("briefing.metres", page.language)
+        start=label("coach.start", page.language), metres=label("coach.metres", page.language, length_m="{}")
     )
     return drawing.circuit_map(page.circuit, least=least, size=_map_size(page), words=words)
