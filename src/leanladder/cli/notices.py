@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable
 
 from leanladder.domain.ladder import Ladder, Notice
+from leanladder.domain.sentence import Sentence
 from leanladder.wording import text
 
 
@@ -22,3 +23,15 @@ def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tu
     road = ladder.session.road
     figures = {"shaded_c": math.floor(road.shaded_c), "track_c": math.floor(road.open_c)}
     return remarks + notices(missing, language, **figures) + ladder.warnings
+
+
+def worded(sentences: Iterable[Sentence], language: str) -> tuple[Notice, ...]:
+    """Return sentences with their texts; a side or an end among their figures in that language too."""
+
+    def named(name: str, value: object) -> object:
+        return text(f"{name}.{value}", language) if name in {"side", "end"} else value
+
+    return tuple(
+        Notice(each.code, text(each.code, language, **{k: named(k, v) for k, v in each.figures.items()}))
+        for each in sentences
+    )

@@ -83,8 +83,17 @@ def _head(ladder: Ladder, language: str) -> str:
                 rear=session.rear.family,
                 machine=session.motorcycle.name,
             ),
+            *_condition(session, language),
         )
     )
+
+
+def _condition(session: Session, language: str) -> Iterator[str]:
+    """Yield what is assumed of tyres whose condition nobody stated."""
+    if session.coach_pace:
+        yield text("table.coach_pace", language)
+    elif None in {session.front_state, session.rear_state}:
+        yield text("table.scrubbed", language)
 
 
 def _circuit(circuit: Circuit, language: str) -> str:

@@ -34,7 +34,7 @@ class Said(Protocol):
 def day_plan_object(  # noqa: PLR0913  # what a plan is made of, each by name
     day: Day,
     circuit: Circuit,
-    entries: Iterable[tuple[DayLadder, Sequence[Notice], Sequence[Notice]]],
+    entries: Iterable[tuple[DayLadder, Sequence[Notice], Sequence[Notice], Sequence[Notice]]],
     *,
     parameters: str,
     cautions: Sequence[Notice],
@@ -81,7 +81,9 @@ def day_inputs(day: Day, circuit: Circuit) -> dict[str, Any]:
     }
 
 
-def _entry(entry: DayLadder, cautions: Sequence[Notice], warnings: Sequence[Notice]) -> dict[str, Any]:
+def _entry(
+    entry: DayLadder, cautions: Sequence[Notice], warnings: Sequence[Notice], remarks: Sequence[Notice]
+) -> dict[str, Any]:
     """One ladder/1 object with who it is for; where there is none, the refusal in place of it."""
     who: dict[str, Any] = {
         "session": entry.session.name,
@@ -89,6 +91,8 @@ def _entry(entry: DayLadder, cautions: Sequence[Notice], warnings: Sequence[Noti
         "machines": list(entry.machines),
         "machine": entry.machine,
         "after": entry.after,
+        "coach_pace": entry.coach_pace,
+        "remarks": [{"code": remark.code, "text": remark.text} for remark in remarks],
     }
     if entry.ladder is not None:
         return ladder_object(entry.ladder, cautions=cautions, warnings=warnings) | who | {"refusal": None}

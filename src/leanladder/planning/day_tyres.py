@@ -65,6 +65,24 @@ def _check_date_code(day: Day, field: str, state: Condition | None) -> None:
     raise InputError("no tyre was made then." if made is None else "the tyre is younger than the day.", fault)
 
 
+def is_scrubbed(machine: DayMachine) -> bool:
+    """Return whether both tyres of a machine are stated to be scrubbed to their edges."""
+    sides = (
+        math.inf if state is None else getattr(state, f"scrubbed_{side}_deg")
+        for state in (machine.front_state, machine.rear_state)
+        for side in SIDES
+    )
+    return all(reached is None for reached in sides)
+
+
+def unstated(state: Condition | None) -> tuple[str, ...]:
+    """Return the codes of what a plan assumes of a tyre because nobody stated it."""
+    if state is None:
+        return ("condition_unknown",)
+    asked = (("age_unknown", state.date_code), ("heat_cycles_unknown", state.heat_cycles))
+    return tuple(code for code, stated in asked if stated is None)
+
+
 def with_tyres(session: Session, tyres: Tyres, day: Day) -> Session:
     """Return a session on these tyres on the day's date; at the coach's pace where nobody looked at one."""
     fitted = replace(session, front_state=tyres.front, rear_state=tyres.rear, date=day.date)
