@@ -109,6 +109,36 @@ def test_a_flag_takes_the_place_of_the_file_for_one_session(capsys: Capture, day
     assert inputs["weather"]["humidity_pct"] == pytest.approx(57.5)
 
 
+def ladders_of(capsys: Capture, day: Path, *more: str) -> list[dict[str, Any]]:
+    _, out, _ = run(capsys, "plan", str(day), "--laps", "1", "--json", *more)
+    answer = json.loads(out)
+    valid(answer, "day-plan")
+    ladders: list[dict[str, Any]] = answer["ladders"]
+    return ladders
+
+
+def test_who_and_what_goes_out_is_changed_for_one_session(capsys: Capture, day: Path) -> None:
+    session = ("--session", "larks 2")
+    ladders = ladders_of(capsys, day, *session, "--rider", "regular", "--tyre", "race", "--rear", "track-day")
+    assert [ladder["riders"] for ladder in ladders] == [["Wren", "Sedge"], ["Linnet"]]
+    for ladder in ladders:
+        inputs = ladder["inputs"]
+        assert inputs["level"] == "regular"
+        assert inputs["tyres"] == {"front": "race", "rear": "track-day"}
+        assert inputs["start"]["kind"] == "cold"
+        assert ladder["after"] is None
+    assert [ladder["after"] for ladder in ladders_of(capsys, day, *session)] == ["larks 1", "plovers 1"]
+
+
+def test_pressures_and_start_are_changed_for_one_session(capsys: Capture, day: Path) -> None:
+    more = ("--session", "larks 2", "--cold-pressure", "2.4,2.2@12", "--start", "warmers:80:60:5")
+    for ladder in ladders_of(capsys, day, *more):
+        offset_bar = 0.0 if ladder["machines"] == ["3"] else 0.05
+        cold = ladder["inputs"]["cold_pressure"]
+        assert cold["front_bar"] == pytest.approx(2.4 - offset_bar)
+        assert (cold["set_c"], ladder["inputs"]["start"]["kind"]) == (12.0, "warmers")
+
+
 def test_a_band_makes_the_day_for_its_end_of_the_forecast(capsys: Capture, day: Path) -> None:
     asked = ("plan", str(day), "--session", "larks 1", "--laps", "1", "--json")
     airs = []
@@ -143,9 +173,17 @@ def test_a_refused_session_stands_beside_the_others(capsys: Capture, day: Path) 
     ("more", "said"),
     [
         (("--track", "9"), "--session"),
-        (("--tyre", "race"), "--tyre"),
-        (("--rider", "new"), "--rider"),
-        (("--cold-pressure", "2.1,1.9@15"), "--cold-pressure"),
+        (("--tyre", "race"), "--session"),
+        (("--rider", "new"), "--session"),
+        (("--start", "cold"), "--session"),
+        (("--cold-pressure", "2.1,1.9@15"), "--session"),
+        (("--session", "larks 1", "--rider", "knew"), "Did you mean new?"),
+        (("--session", "larks 1", "--front", "sport-raod"), "Did you mean sport-road?"),
+        (("--session", "larks 1", "--start", "warm"), "stopped:MIN:sun"),
+        (("--session", "larks 1", "--cold-pressure", "33,30@15"), "psi"),
+        (("--session", "larks 1", "--machine", "naked"), "under the machine"),
+        (("--session", "larks 1", "--hot-pressure", "2.5,2.4"), "Give hot"),
+        (("--surface", "polished"), "--surface"),
         (("--states",), "--states"),
         (("--session", "lark 1"), "Did you mean larks 1?"),
         (("--session", "larks 1", "--air", "280"), "looks like K"),

@@ -52,7 +52,8 @@ def plan(
     """Print how far a rider may lean at each corner of each lap, and why.
 
     A guide only, for a closed course in the dry. With a DAY, a ladder for each combination that goes out;
-    beside it stand only --session, --band, --laps, --closed-course, and for one --session its weather.
+    beside it stand only --session, --band, --laps, --closed-course, and for all riders of one --session its
+    weather, --rider, --tyre, --front, --rear, --cold-pressure and --start.
     """
     if day is not None:
         _print_day(context, day, as_json=as_json)
