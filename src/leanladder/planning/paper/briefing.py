@@ -11,7 +11,7 @@ from leanladder.domain.day import Day, DayLadder
 from leanladder.domain.paper import Briefing, CardRow
 from leanladder.domain.sentence import Sentence
 from leanladder.planning.paper.remember import rules
-from leanladder.planning.paper.respect import corner_of, respect_why, respected
+from leanladder.planning.paper.respect import corner_of, respected, shared_why
 from leanladder.planning.paper.riders import rider_rows
 from leanladder.planning.paper.run import Head, Run, run_of
 
@@ -27,18 +27,18 @@ def briefings(
     out = [entry for entry in run.entries if entry.ladder is not None and run.columns(entry)]
     if not out:
         return ()
-    number, careful = _respected(run, out)
-    ladder, columns = careful.ladder, run.columns(careful)
+    number = _respected(run, out)
+    asked = [(entry.ladder, run.columns(entry)) for entry in out if entry.ladder is not None]
     return tuple(
         Briefing(
             heading=run.heading,
             coaches=coaches,
             language=language,
             circuit=run.circuit,
-            span=columns[0].span,
+            span=run.columns(out[0])[0].span,
             rows=_group_rows(run, out, number),
             respect=(number, corner_of(run.circuit, number).side),
-            respect_why=() if ladder is None else respect_why(run.circuit, ladder, columns, number),
+            respect_why=shared_why(run.circuit, asked, number),
             order=tuple(_order(run)),
             rules=rules(run),
         )
@@ -46,17 +46,15 @@ def briefings(
     )
 
 
-def _respected(run: Run, out: Sequence[DayLadder]) -> tuple[int, DayLadder]:
-    """The turn that most entries respect, of several the one with the least cap, and whose it is."""
-    found: list[tuple[int, float, DayLadder]] = []
+def _respected(run: Run, out: Sequence[DayLadder]) -> int:
+    """The turn that most entries respect, of several the one with the least cap."""
+    found: list[tuple[int, float]] = []
     for entry in out:
         number = respected(run.columns(entry))
-        rung = None if number is None else run.columns(entry)[-1].rung(number)
-        if number is not None and rung is not None:
-            found.append((number, rung.cap_bike_deg, entry))
-    often = Counter(number for number, _, _ in found)
-    number, _, entry = min(found, key=lambda each: (-often[each[0]], each[1], each[0]))
-    return number, entry
+        rungs = [column.rung(number) for column in run.columns(entry)] if number is not None else []
+        found += [(rung.number, rung.cap_bike_deg) for rung in rungs if rung is not None]
+    often = Counter(number for number, _ in found)
+    return min(found, key=lambda each: (-often[each[0]], each[1], each[0]))[0]
 
 
 def _group_rows(run: Run, out: Sequence[DayLadder], number: int) -> tuple[CardRow, ...]:

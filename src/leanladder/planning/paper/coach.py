@@ -81,8 +81,12 @@ def _sheet(run: Run, entry: DayLadder, ladder: Ladder) -> CoachSheet:
 
 
 def _field_notes(run: Run) -> tuple[Sentence, ...]:
-    """Who goes out when and what a mixed field brings; nothing where all ride as one."""
-    return (*run.field.order, *run.field.warnings)
+    """Who goes out when and what a mixed field brings; nothing where all ride as one.
+
+    How long nobody passes stands among the checks, for every session.
+    """
+    told = (*run.field.order, *run.field.warnings)
+    return tuple(sentence for sentence in told if sentence.code != "field.no_passing")
 
 
 def _warnings(entry: DayLadder, ladder: Ladder) -> Iterator[Sentence]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from itertools import islice, takewhile
+from itertools import takewhile
 
 import numpy as np
 
@@ -39,7 +39,17 @@ def respect_why(
     circuit: Circuit, ladder: Ladder, columns: Sequence[Column], number: int
 ) -> tuple[Sentence, ...]:
     """Return why a turn has the least margin: at most two sentences, without a figure of lean or heat."""
-    return tuple(islice(_reasons(circuit, ladder, columns, corner_of(circuit, number)), MOST_WHY))
+    return tuple(_reasons(circuit, ladder, columns, corner_of(circuit, number)))[:MOST_WHY]
+
+
+def shared_why(
+    circuit: Circuit, asked: Sequence[tuple[Ladder, Sequence[Column]]], number: int
+) -> tuple[Sentence, ...]:
+    """Return why a turn has the least margin for all of a group: only what is so for each of its ladders."""
+    corner = corner_of(circuit, number)
+    each = [tuple(_reasons(circuit, ladder, columns, corner)) for ladder, columns in asked]
+    shared = [reason for reason in each[0] if all(reason in reasons for reasons in each)]
+    return tuple(shared or [Sentence("respect.least")])[:MOST_WHY]
 
 
 def _reasons(
