@@ -57,6 +57,13 @@ def test_the_json_answer_is_valid_and_holds_every_rider(capsys: Capture, day: Pa
     assert len(set(tracks)) == 4
     stood = [ladder for ladder in ladders if ladder["after"] is not None]
     assert {ladder["session"] for ladder in stood} == {"larks 2", "plovers 2"}
+    plovers = [ladder for ladder in ladders if ladder["session"] == "plovers 1"]
+    usual: dict[str, float] = {}
+    for ladder in plovers:
+        usual |= zip(ladder["riders"], ladder["usual_deg"], strict=True)
+    assert usual == {"Hobby": 48.0, "Dunlin": 38.0, "Merle": 38.0}
+    assert all(ladder["coaches"] == ["Isolde"] for ladder in plovers)
+    assert 32.0 in {deg for ladder in ladders for deg in ladder["usual_deg"]}  # Linnet's own
     assert all("tyres_stood" in {w["code"] for w in ladder["warnings"]} for ladder in stood)
 
 
@@ -124,6 +131,7 @@ def test_who_and_what_goes_out_is_changed_for_one_session(capsys: Capture, day: 
     for ladder in ladders:
         inputs = ladder["inputs"]
         assert inputs["level"] == "regular"
+        assert max(ladder["usual_deg"]) <= 38.0
         assert inputs["tyres"] == {"front": "race", "rear": "track-day"}
         assert inputs["start"]["kind"] == "cold"
         assert ladder["after"] is None

@@ -15,14 +15,15 @@ from leanladder.cli.notices import all_warnings, notices, worded
 from leanladder.cli.session import closed
 from leanladder.cli.table import WIDTH, ladder_text
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import BandEnd, Day, DayLadder
+from leanladder.domain.day import Day, DayLadder
 from leanladder.domain.ladder import Notice
 from leanladder.importers import read_outline
 from leanladder.interchange.day import read_day
-from leanladder.interchange.day_plan import day_plan_object
+from leanladder.interchange.day_plan import PlanEntry, day_plan_object
 from leanladder.interchange.notes import read_notes
 from leanladder.planning import circuits
 from leanladder.planning.day import plan_day
+from leanladder.planning.paper.quarters import usual_deg
 from leanladder.wording import text
 
 __all__ = ["Changes", "changes", "cut", "day_circuit", "day_text", "print_day", "weathers"]
@@ -40,7 +41,7 @@ def print_day(path: Path, changed: Changes, *, as_json: bool) -> None:
     if refusals and len(refusals) == len(shown):
         raise refusals[0]
     if as_json:
-        emit_json(_object(day, circuit, shown, changed.band))
+        emit_json(_object(day, circuit, shown, changed))
     else:
         emit(day_text(shown, language()))
 
@@ -94,15 +95,24 @@ def _notices(entry: DayLadder, language: str) -> tuple[Sequence[Notice], Sequenc
     return notices(entry.ladder.cautions, language), warnings
 
 
-def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], band: BandEnd) -> dict[str, object]:
+def _said(day: Day, entry: DayLadder) -> PlanEntry:
+    """An entry with its notices in words, its coaches and its riders' usual lean."""
+    coaches = next(group.coaches for group in day.groups if group.name == entry.session.group)
+    riders = {rider.name: usual_deg(rider) for rider in day.riders}
+    usual = [riders[name] for name in entry.riders]
+    return PlanEntry(entry, *_notices(entry, language()), worded(entry.remarks, language()), coaches, usual)
+
+
+def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], changed: Changes) -> dict[str, object]:
+    days = instead(day, changed)
     ladders = [entry.ladder for entry in shown if entry.ladder is not None]
     codes = [code for ladder in ladders for code in ladder.cautions]
     return day_plan_object(
         day,
         circuit,
-        [(entry, *_notices(entry, language()), worded(entry.remarks, language())) for entry in shown],
+        [_said(days.get(entry.session.name, day), entry) for entry in shown],
         parameters=catalogue.digest(*(ladder.parameters for ladder in ladders)),
         cautions=notices(codes, language()),
-        band=band,
+        band=changed.band,
         fields=fields_object(_by_session(shown), language()),
     )
