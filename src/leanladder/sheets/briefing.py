@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from leanladder import drawing
 from leanladder.domain.errors import LeanladderError
 from leanladder.domain.paper import Briefing
-from leanladder.sheets.rows import row_parts, row_pictures, span_words
+from leanladder.sheets.rows import row_parts, row_pictures, run_words, span_words
 from leanladder.sheets.said import all_said, clock, dated, label, spoken, translation_mark
 from leanladder.sheets.typesetter import typeset
 
@@ -46,7 +46,7 @@ def _page(page: Briefing, map_name: str) -> dict[str, object]:
     heading, tongue = page.heading, spoken(page.language)
     width, height = _map_size(page)
     return {
-        "run": label("card.run", tongue, group=heading.group, session=heading.session),
+        "run": run_words(heading, tongue),
         "set": None if heading.set_name is None else label(f"page.set_{heading.set_name}", tongue),
         "word": heading.day_word,
         "board": label("briefing.board", tongue),

@@ -8,7 +8,8 @@ from leanladder import drawing
 from leanladder.domain.circuit import Side
 from leanladder.domain.errors import LeanladderError
 from leanladder.domain.paper import Heading, NoCard, RiderCard
-from leanladder.sheets.rows import fan_name, row_parts, row_pictures, span_words
+from leanladder.domain.sentence import Sentence
+from leanladder.sheets.rows import fan_name, row_parts, row_pictures, run_words, span_words
 from leanladder.sheets.said import all_said, clock, dated, label, spoken, translation_mark
 from leanladder.sheets.typesetter import typeset
 
@@ -67,11 +68,16 @@ def _card(card: RiderCard) -> dict[str, object]:
         if card.respect is None
         else label("card.respect", tongue, number=card.respect[0], side=card.respect[1]),
         "why": all_said(card.respect_why, tongue),
-        "remember": all_said(card.remember, tongue),
+        "remember": all_said(_to_remember(card), tongue),
         "bar": [label("card.dry_only", tongue), label("card.not_riding", tongue)],
         "wet": label("card.wet", tongue),
         "pages": _page_words(card),
     }
+
+
+def _to_remember(card: RiderCard) -> list[Sentence]:
+    """Return what to remember without the coach's pace where it stands above the rows already."""
+    return [line for line in card.remember if not (card.coach_pace and line.code == "remember.coach_pace")]
 
 
 def _no_card(card: NoCard) -> dict[str, object]:
@@ -89,7 +95,7 @@ def _head(card: RiderCard | NoCard, word: str | None) -> dict[str, object]:
     return {
         "large": card.large_print,
         "name": card.rider,
-        "run": label("card.run", tongue, group=heading.group, session=heading.session),
+        "run": run_words(heading, tongue),
         "date": dated(heading.date, tongue),
         "set": _set_words(heading, tongue),
         "word": word,

@@ -6,8 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from leanladder import drawing
 from leanladder.domain.circuit import Side
-from leanladder.domain.paper import CardRow, Fan, Span
+from leanladder.domain.paper import CardRow, Fan, Heading, Span
 from leanladder.sheets.said import label
+
+
+def run_words(heading: Heading, language: str) -> str:
+    """Return which run a page is for; the group goes unsaid where the session's name holds it."""
+    code = "run_alone" if heading.group.lower() in heading.session.lower().split() else "run"
+    return label(f"card.{code}", language, group=heading.group, session=heading.session)
 
 
 def span_words(span: Span, language: str) -> str:
