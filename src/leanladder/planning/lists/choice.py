@@ -8,9 +8,8 @@ from collections.abc import Mapping, Sequence
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import BandEnd, Day, DayLadder, SetName
 from leanladder.domain.paper import SetChoice, SetRow
+from leanladder.planning.sets import SETS
 
-# The sets from the coldest to the mildest, and the end of the air's band that each is made for.
-SETS: Mapping[SetName, BandEnd] = {"a": "cold", "b": "likely", "c": "mild"}
 Plans = Mapping[BandEnd, Sequence[DayLadder]]
 
 

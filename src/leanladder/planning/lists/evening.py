@@ -13,8 +13,9 @@ from leanladder.domain.paper import DayList, ListPart
 from leanladder.domain.sentence import Sentence
 from leanladder.planning.day_check import assumptions
 from leanladder.planning.day_machines import riders_of, start_of
-from leanladder.planning.lists.choice import SETS, Plans
+from leanladder.planning.lists.choice import Plans
 from leanladder.planning.lists.told import each_once, joined, tongue
+from leanladder.planning.sets import SETS
 
 BANDS: tuple[BandEnd, ...] = tuple(SETS.values())
 # Whose refusal is the tyre's own and holds all day.

@@ -64,6 +64,7 @@ def _choose(entries: Sequence[DayLadder]) -> Iterator[Sentence]:
     else:
         yield Sentence("lists.choose_set")
         yield Sentence("lists.choose_one")
+        yield Sentence("lists.choose_warmer")
     yield Sentence("lists.choose_none")
 
 
