@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from pathlib import Path
 
 import pypdf
@@ -10,6 +11,7 @@ import pytest
 
 from leanladder.cli.main import main
 from leanladder.cli.procedure import KINDS
+from leanladder.wording import text
 
 Printed = pytest.CaptureFixture[str]
 
@@ -46,3 +48,19 @@ def test_an_unknown_one_brings_the_nearest(capsys: Printed) -> None:
 def test_a_folder_that_is_not_there_is_told(capsys: Printed, tmp_path: Path) -> None:
     assert main(["procedure", "wet", "--out", str(tmp_path / "none" / "page.pdf")]) == 2
     assert capsys.readouterr().out == ""
+
+
+@pytest.mark.parametrize(
+    ("refusal", "kind"),
+    [
+        ("wet_or_damp", "wet"),
+        ("drying", "drying"),
+        ("not_closed_course", "open-road"),
+        ("open_route", "open-road"),
+    ],
+)
+def test_refusals_name_the_procedure_that_stands_in(capsys: Printed, refusal: str, kind: str) -> None:
+    named = re.search(r"`leanladder (procedure [a-z-]+)`", text(f"remedy.{refusal}"))
+    assert named is not None
+    assert named[1] == f"procedure {kind}"
+    assert main(named[1].split()) == 0

@@ -271,6 +271,14 @@ def test_a_route_is_outside_the_model_whatever_is_stated(points: np.ndarray, sta
     assert "leanladder procedure open-road" in (caught.value.fault.remedy or "")
 
 
+def test_a_long_way_round_on_roads_is_told_of_the_leaflet() -> None:
+    angle = np.linspace(0.0, 2.0 * np.pi, 2000)
+    loop = np.column_stack([46.5 + 0.1 * np.sin(angle), 8.4 + 0.1 * np.cos(angle)])
+    with pytest.raises(InputError, match="too long") as caught:
+        build(outline_of(loop, "degrees"))
+    assert "leanladder procedure open-road" in (caught.value.fault.remedy or "")
+
+
 def test_four_points_are_four_corners_drawn_straight() -> None:
     circuit = build(outline_of(np.array([[0.0, 0.0], [400.0, 0.0], [400.0, 300.0], [0.0, 300.0]])))
     assert [corner.side for corner in circuit.corners] == ["left"] * 4

@@ -36,7 +36,8 @@ def check_length(outline: Outline, length_m: float) -> None:
         raise no_lap(outline, "short")
     if length_m > LONGEST_M:
         message = "the outline is too long for a circuit."
-        remedy = "Keep one lap. x_m and y_m are metres."
+        metres = outline.frame == "metres"
+        remedy = f"Keep one lap. {'x_m and y_m are metres.' if metres else text('remedy.road')}"
         raise _fault(outline, message, f"{length_m / 1000.0:.1f} km", RANGE, remedy)
 
 
