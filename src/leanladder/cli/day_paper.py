@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 from leanladder import catalogue
 from leanladder.cli.common import emit, emit_json, language
 from leanladder.cli.plan_day import Changes, cut, day_circuit, weathers
-from leanladder.cli.sheet_files import Files, set_files
+from leanladder.cli.sheet_files import Files, common_files, evening_files, set_files
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import BandEnd, Day, DayLadder, SetName
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
@@ -22,9 +22,9 @@ from leanladder.interchange.sheets import SheetSet, sheets_object
 from leanladder.planning.day import plan_day
 from leanladder.planning.paper import day_word, day_words
 from leanladder.planning.paper.run import Head
+from leanladder.planning.sets import SETS, at_most
 from leanladder.wording import text
 
-BANDS: Mapping[SetName, BandEnd] = {"a": "cold", "b": "likely", "c": "mild"}
 TODAY = "today"
 _WORD = re.compile(r"[A-Za-z]{3,12}")
 
@@ -59,9 +59,7 @@ def write_day(path: Path, out: Path, wanted: Wanted) -> None:
     day = _printed_large(cut(read_day(path), wanted.changed), wanted)
     circuit = day_circuit(day, closed_course=wanted.changed.closed_course)
     sets = _sets(day, circuit, wanted)
-    files: Files = {}
-    for each in sets:
-        files |= set_files(day, circuit, each.entries, each.folder, _head(circuit, each))
+    files = _files(day, circuit, sets, wanted)
     paths = write_folder(out, files)
     entries = [entry for each in sets for entry in each.entries]
     _check_any(entries, out)
@@ -69,6 +67,22 @@ def write_day(path: Path, out: Path, wanted: Wanted) -> None:
         emit_json(_object(day, circuit, sets, tuple(files)))
     else:
         emit(_text(sets, paths))
+
+
+def _files(day: Day, circuit: Circuit, sets: Sequence[Set], wanted: Wanted) -> Files:
+    """The lists first, left out where one session alone was asked for, then each set's folder."""
+    files: Files = {}
+    evening = {each.name: each for each in sets if each.name is not None}
+    if wanted.changed.session is None:
+        if len(sets) > 1:
+            plans = {name: each.entries for name, each in evening.items()}
+            words = {name: each.word for name, each in evening.items()}
+            files |= evening_files(day, circuit, plans, words, language())
+        likely = evening["b"] if len(sets) > 1 else sets[0]
+        files |= common_files(day, circuit, likely.entries, language())
+    for each in sets:
+        files |= set_files(day, circuit, each.entries, each.folder, _head(circuit, each))
+    return files
 
 
 def _printed_large(day: Day, wanted: Wanted) -> Day:
@@ -82,13 +96,14 @@ def _sets(day: Day, circuit: Circuit, wanted: Wanted) -> tuple[Set, ...]:
     measured = any(hour.track_c is not None for hour in day.weather) or bool(wanted.changed.weather)
     if wanted.one_band or measured:
         entries = _planned(day, circuit, wanted, wanted.changed.band)
-        named = next(name for name, band in BANDS.items() if band == wanted.changed.band)
+        named = next(name for name, band in SETS.items() if band == wanted.changed.band)
         word = _own_word(wanted.word) or day_word(day, circuit, entries)
         return (Set(TODAY, named if wanted.one_band else None, word, entries),)
     if wanted.word is not None:
         remedy = "Name one set with --band, or leave it out."
         raise InputError("three sets need three words.", Fault(field="--word", remedy=remedy))
-    plans = {name: _planned(day, circuit, wanted, band) for name, band in BANDS.items()}
+    planned = at_most([_planned(day, circuit, wanted, band) for band in SETS.values()])
+    plans = dict(zip(SETS, planned, strict=True))
     words = day_words(day, circuit, plans)
     return tuple(Set(f"set-{name}", name, words[name], entries) for name, entries in plans.items())
 

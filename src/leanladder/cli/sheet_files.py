@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from leanladder import sheets
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Day, DayLadder
-from leanladder.planning import paper
+from leanladder.domain.day import Day, DayLadder, SetName
+from leanladder.planning import lists, paper, procedures
 from leanladder.planning.paper.run import Head
+from leanladder.planning.procedures import Kind
+from leanladder.planning.sets import SETS
 
 Files = dict[str, bytes]
+Plans = Mapping[SetName, Sequence[DayLadder]]
 
 
 def set_files(day: Day, circuit: Circuit, entries: Sequence[DayLadder], folder: str, head: Head) -> Files:
@@ -27,6 +30,27 @@ def set_files(day: Day, circuit: Circuit, entries: Sequence[DayLadder], folder: 
         stem = f"{folder}/{names.index(name) + 1:02}-{plain_name(name)}"
         found |= {f"{stem}-{kind}.pdf": page for kind, page in _pages(day, circuit, tuple(some), head)}
     return found
+
+
+def evening_files(
+    day: Day, circuit: Circuit, plans: Plans, words: Mapping[SetName, str], language: str
+) -> Files:
+    """Return the evening's list and the page that says which set counts."""
+    by_band = {SETS[name]: entries for name, entries in plans.items()}
+    evening = lists.evening_list(day, circuit, by_band, language)
+    choice = lists.set_choice(day, circuit, by_band, words, language)
+    return {"evening-list.pdf": sheets.list_pdf(evening), "choose-a-set.pdf": sheets.choice_pdf(choice)}
+
+
+def common_files(day: Day, circuit: Circuit, entries: Sequence[DayLadder], language: str) -> Files:
+    """Return the morning's list, and what is done where the track is wet or drying."""
+    morning = lists.morning_list(day, circuit, entries, language)
+    files = {"morning-list.pdf": sheets.list_pdf(morning)}
+    kinds: tuple[Kind, ...] = ("wet", "drying")
+    for kind in kinds:
+        page = procedures.procedure(kind, language)
+        files[f"procedure-{kind}.pdf"] = sheets.procedure_pdf(page)
+    return files
 
 
 def _pages(

@@ -9,8 +9,9 @@ from typing import Unpack
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayLadder
 from leanladder.domain.ladder import Ladder
-from leanladder.domain.paper import CoachSheet, NoSheet
+from leanladder.domain.paper import CoachSheet, NoSheet, PressureRow
 from leanladder.domain.sentence import Sentence
+from leanladder.planning.lists import pressure_rows
 from leanladder.planning.paper.cells import coach_rows
 from leanladder.planning.paper.checks import checks, least_why
 from leanladder.planning.paper.heads import head_figures
@@ -72,12 +73,17 @@ def _sheet(run: Run, entry: DayLadder, ladder: Ladder) -> CoachSheet:
         least=None if number is None else (number, corner_of(run.circuit, number).side),
         least_why=() if number is None else least_why(run, entry, number),
         straights=straights(run.circuit),
-        pressures=(),
+        pressures=_pressures(run, entry),
         checks=checks(run, entry),
         stops=stop_sentences(ladder, run.kind),
         warnings=tuple(_warnings(entry, ladder)),
         field_notes=_field_notes(run),
     )
+
+
+def _pressures(run: Run, entry: DayLadder) -> tuple[PressureRow, ...]:
+    """Cold pressures for machines on their first run; later the tyres are warm, and nobody sets them cold."""
+    return pressure_rows(run.day, (entry,)) if entry.after is None else ()
 
 
 def _field_notes(run: Run) -> tuple[Sentence, ...]:
