@@ -72,7 +72,7 @@ def clamp(
     )
 
 
-def warmth_scale(width: float = 400.0, height: float = 26.0, *, inks: Inks = PAPER) -> str:
+def warmth_scale(width: float = 340.0, height: float = 26.0, *, inks: Inks = PAPER) -> str:
     """Return the legend of the hatching: a box a step, cold to warm, and where each begins [degC]."""
     each, least = width / len(STEPS), 8.0
     parts: list[str] = []

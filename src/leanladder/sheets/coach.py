@@ -138,7 +138,18 @@ def _least(page: CoachSheet, tongue: str) -> dict[str, object] | None:
         "title": label("coach.least", tongue, number=number, side=side),
         "name": names[0] if names else "",
         "why": all_said(page.least_why, tongue),
+        "others": list(_least_others(page, number, tongue)),
     }
+
+
+def _least_others(page: CoachSheet, number: int, tongue: str) -> Iterator[str]:
+    """Say which other turn has the least margin of a column, where one has."""
+    for index, span in enumerate(page.spans):
+        for row in page.rows:
+            told = row.cells[index]
+            if told is not None and told.least_margin and row.number != number:
+                words = span_words(span, tongue)
+                yield label("coach.least_other", tongue, span=words, number=row.number, side=row.side)
 
 
 def _straights(straights: Sequence[Straight], tongue: str) -> dict[str, object] | None:
