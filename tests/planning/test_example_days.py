@@ -116,6 +116,31 @@ def test_mini_bikes_never_reach_their_range_and_it_is_said(mini: Planned) -> Non
         assert max(warmth for pair in ends for rubber in pair for warmth in thirds(rubber)) < low_c - 5.0
 
 
+def warmest(fitted: FittedTyre) -> FittedTyre:
+    """A tyre that heats itself as much as the ranges of its figures allow."""
+    tyre = fitted.tyre
+    names = {"rolling_loss": "high", "side_stiffness": "low", "camber_stiffness": "low"}
+    ends = {name: getattr(getattr(tyre, name), end) for name, end in names.items()}
+    changed = {name: replace(getattr(tyre, name), value=value) for name, value in ends.items()}
+    return replace(fitted, tyre=replace(tyre, **changed))
+
+
+def test_nor_with_loss_slip_and_weight_at_their_warm_ends_and_a_quick_rider(mini: Planned) -> None:
+    session = mini.ladder("Nils").session
+    machine = session.motorcycle
+    assert machine.mass_kg.high is not None
+    heaviest = replace(machine, mass_kg=replace(machine.mass_kg, value=machine.mass_kg.high))
+    quick = replace(
+        session,
+        front=warmest(session.front),
+        rear=warmest(session.rear),
+        motorcycle=heaviest,
+        level=catalogue.level("experienced"),
+    )
+    ladder = plan(quick)
+    assert [warning.code for warning in ladder.warnings].count("tyre_unfit_cold") == 2
+
+
 def test_the_same_rubber_on_a_road_machine_would_reach_it_that_morning(
     mini: Planned, demo_circuit: Circuit, ask: Callable[..., Session]
 ) -> None:
