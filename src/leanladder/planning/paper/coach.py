@@ -29,10 +29,11 @@ def coach_sheets(
 ) -> tuple[CoachSheet | NoSheet, ...]:
     """Return the pages of one session's coaches: for every language a page an entry, in the entries' order.
 
-    entries are all of one session, at least one; caps are whole degrees and speeds rounded down.
+    Those without a number for one reason share a page. entries are all of one session, at least one; caps
+    are whole degrees and speeds rounded down.
     """
     run = run_of(day, circuit, entries, **head)
-    pages = [_page(run, entry) for entry in run.entries]
+    pages = tuple(_pages(run))
     return tuple(
         replace(page, coaches=coaches, language=language)
         for language, coaches in run.leaders()
@@ -40,19 +41,29 @@ def coach_sheets(
     )
 
 
-def _page(run: Run, entry: DayLadder) -> CoachSheet | NoSheet:
-    if entry.ladder is None:
-        return NoSheet(
-            heading=run.heading,
-            coaches=(),
-            language="en",
-            riders=entry.riders,
-            machines=entry.machines,
-            why=why(entry),
-            steps=steps(entry),
-            back=back(entry),
-        )
-    return _sheet(run, entry, entry.ladder)
+def _pages(run: Run) -> Iterator[CoachSheet | NoSheet]:
+    """A sheet an entry; those without a number for the same reason share a page, where the first stands."""
+    told: set[str] = set()
+    for entry in run.entries:
+        if entry.ladder is not None:
+            yield _sheet(run, entry, entry.ladder)
+        elif entry.refusal is not None and entry.refusal.code not in told:
+            told.add(entry.refusal.code)
+            yield _no_sheet(run, entry.refusal.code)
+
+
+def _no_sheet(run: Run, code: str) -> NoSheet:
+    some = [entry for entry in run.entries if entry.refusal is not None and entry.refusal.code == code]
+    return NoSheet(
+        heading=run.heading,
+        coaches=(),
+        language="en",
+        riders=tuple(name for entry in some for name in entry.riders),
+        machines=tuple(name for entry in some for name in entry.machines),
+        why=why(some[0]),
+        steps=steps(some[0]),
+        back=back(some[0]),
+    )
 
 
 def _sheet(run: Run, entry: DayLadder, ladder: Ladder) -> CoachSheet:

@@ -18,7 +18,7 @@ from leanladder.planning.paper.run import Run
 
 
 def head_figures(run: Run, entry: DayLadder, ladder: Ladder) -> tuple[Figure, ...]:
-    """Return the figures at the head of an entry's sheet; temperatures whole, rounded down."""
+    """Return the figures at the head of an entry's sheet."""
     return tuple(_figures(run, entry, ladder))
 
 
@@ -26,7 +26,7 @@ def _figures(run: Run, entry: DayLadder, ladder: Ladder) -> Iterator[Figure]:
     session, at = ladder.session, f"{run.heading.at:%H:%M}"
     road = session.road
     note = Sentence(f"figure.{road.origin}", {"at": at})
-    yield Figure("figure.track", _degrees(road.open_c), road.origin, note)
+    yield Figure("figure.track", _degrees(road.open_c, road.origin), road.origin, note)
     yield _air(ladder, at)
     yield from _track_end(run, ladder)
     yield _tyres(entry, ladder)
@@ -40,11 +40,13 @@ def _figures(run: Run, entry: DayLadder, ladder: Ladder) -> Iterator[Figure]:
 def _air(ladder: Ladder, at: str) -> Figure:
     """The air counts as measured where the track was: whoever measures one has the other at hand."""
     weather = ladder.session.weather
-    if weather.track_c is not None:
-        return Figure(
-            "figure.air", _degrees(weather.air_c), "measured", Sentence("figure.measured", {"at": at})
-        )
-    return Figure("figure.air", _degrees(weather.air_c), "assumed", Sentence("figure.forecast", {"at": at}))
+    origin, code = _air_origin(ladder)
+    return Figure("figure.air", _degrees(weather.air_c, origin), origin, Sentence(code, {"at": at}))
+
+
+def _air_origin(ladder: Ladder) -> tuple[Origin, str]:
+    measured = ladder.session.weather.track_c is not None
+    return ("measured", "figure.measured") if measured else ("assumed", "figure.forecast")
 
 
 def _track_end(run: Run, ladder: Ladder) -> Iterator[Figure]:
@@ -61,14 +63,16 @@ def _track_end(run: Run, ladder: Ladder) -> Iterator[Figure]:
         return
     if lasts > timedelta():
         note = Sentence("figure.at_end", {"at": f"{heading.valid_until:%H:%M}"})
-        yield Figure("figure.track_end", _degrees(road.open_c), "computed", note)
+        yield Figure("figure.track_end", f"{math.floor(road.open_c)} °C", "computed", note)
 
 
 def _tyres(entry: DayLadder, ladder: Ladder) -> Figure:
     start, air_c = ladder.session.start, ladder.session.weather.air_c
     label = "figure.tyres"
     if start.kind == "cold":
-        return Figure(label, _degrees(air_c), "assumed", Sentence("figure.start_cold"))
+        return Figure(
+            label, _degrees(air_c, _air_origin(ladder)[0]), "assumed", Sentence("figure.start_cold")
+        )
     if start.kind == "warmers":
         warmers_c = f"{air_c if start.warmers_c is None else start.warmers_c:g}"
         note = Sentence("figure.start_warmers", {"warmers_c": warmers_c, "on_min": f"{start.on_min:g}"})
@@ -80,5 +84,7 @@ def _tyres(entry: DayLadder, ladder: Ladder) -> Figure:
     return Figure(label, f"{start.off_min:g} min", origin, note)
 
 
-def _degrees(value_c: float) -> str:
-    return f"{math.floor(value_c)} °C"
+def _degrees(value_c: float, origin: Origin) -> str:
+    """A temperature that the road or the air must reach: as measured, else rounded up, as sets are chosen."""
+    shown = f"{value_c:.1f}".removesuffix(".0") if origin == "measured" else f"{math.ceil(value_c - 1e-9)}"
+    return f"{shown} °C"
