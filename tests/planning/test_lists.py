@@ -381,7 +381,24 @@ def test_the_morning_goes_in_its_order(ridden: Ladder, demo_circuit: Circuit) ->
             assert text(line.code, "en", **line.figures)
     assert "raise_home" in told_codes(page, "head_pressures")
     assert page.pressures == pressure_rows(day_of(LOOKED_AT), [entry(ridden, "1")])
-    assert told_codes(page, "head_order") == ["session", "session_together"]
+    (line,) = told(page, "head_order")
+    assert text(line.code, "en", **line.figures) == (
+        "larks 1, 09:30, group larks. All together, behind their coaches."
+    )
+
+
+def test_a_mixed_field_is_told_in_its_sessions_line_and_its_rules_once(
+    ridden: Ladder, demo_circuit: Circuit
+) -> None:
+    warm = replace(ridden, session=replace(ridden.session, start=WARM))
+    runs = (RUN, LATER)
+    out = [entry(ladder, name, run=run) for run in runs for name, ladder in (("1", ridden), ("2", warm))]
+    day = day_of(LOOKED_AT, replace(LOOKED_AT, name="2"), sessions=runs)
+    lines = told(morning_list(day, demo_circuit, out, "en"), "head_order")
+    assert [line.code for line in lines] == [
+        "lists.session", "lists.session", "field.no_passing", "field.coach_in_front", "lists.order_by_set",
+    ]  # fmt: skip
+    assert lines[0].figures["order"] == "First out: 1. 5 s after the first: 2."
 
 
 def test_a_measured_track_leaves_no_set_to_choose(ridden: Ladder, demo_circuit: Circuit) -> None:
@@ -398,9 +415,9 @@ def test_a_session_without_a_number_has_no_cards(ridden: Ladder, demo_circuit: C
     day = day_of(LOOKED_AT, sessions=(RUN, LATER))
     out = [entry(None, "1", refused="wet_or_damp"), entry(ridden, "1", run=LATER)]
     page = morning_list(day, demo_circuit, out, "en")
-    assert told_codes(page, "head_order") == [
-        "session", "session_no_number", "session", "session_together",
-    ]  # fmt: skip
+    first, second = told(page, "head_order")
+    assert first.figures["order"] == text("lists.session_no_number")
+    assert second.figures["order"] == text("lists.session_together")
 
 
 # Which set counts

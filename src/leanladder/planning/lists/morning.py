@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from leanladder import wording
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayLadder
 from leanladder.domain.paper import DayList, ListPart
 from leanladder.domain.sentence import Sentence
 from leanladder.planning.field import field_plan
 from leanladder.planning.lists.pressures import pressure_rows
+from leanladder.planning.lists.told import each_once, tongue
 
 
 def morning_list(day: Day, circuit: Circuit, entries: Sequence[DayLadder], language: str) -> DayList:
@@ -22,9 +24,9 @@ def morning_list(day: Day, circuit: Circuit, entries: Sequence[DayLadder], langu
         ListPart("lists.head_road", tuple(_road(circuit))),
         ListPart("lists.head_measure", tuple(_measure(circuit))),
         ListPart("lists.head_choose", tuple(_choose(entries))),
-        ListPart("lists.head_pressures", _said("set_cold", "gauge", "minimum", "raise_home")),
+        ListPart("lists.head_pressures", _said("set_cold", "raise_home")),
         ListPart("lists.head_board", _said("board", "cards_match")),
-        ListPart("lists.head_order", tuple(_order(entries))),
+        ListPart("lists.head_order", tuple(_order(entries, language))),
         ListPart("lists.head_void", _said("void_wet", "void_colder", "void_wait")),
     )
     return DayList(
@@ -68,14 +70,22 @@ def _choose(entries: Sequence[DayLadder]) -> Iterator[Sentence]:
     yield Sentence("lists.choose_none")
 
 
-def _order(entries: Sequence[DayLadder]) -> Iterator[Sentence]:
+def _order(entries: Sequence[DayLadder], language: str) -> Iterator[Sentence]:
+    """A line a session; what a mixed one is told, once below."""
+    rules: list[Sentence] = []
     for _, together in groupby(entries, key=lambda entry: entry.session.name):
         of_session = tuple(together)
         run = of_session[0].session
-        yield Sentence("lists.session", {"session": run.name, "at": f"{run.at:%H:%M}", "group": run.group})
-        if all(entry.ladder is None for entry in of_session):
-            yield Sentence("lists.session_no_number")
-            continue
         field = field_plan(of_session)
-        yield from field.order or (Sentence("lists.session_together"),)
-        yield from field.rules
+        rules += field.rules
+        order = field.order or (Sentence(f"lists.session_{_as_one(of_session)}"),)
+        told = " ".join(wording.unmarked(each.code, tongue(language), **each.figures) for each in order)
+        figures = {"session": run.name, "at": f"{run.at:%H:%M}", "group": run.group, "order": told}
+        yield Sentence("lists.session", figures)
+    yield from each_once(rules)
+    if rules:
+        yield Sentence("lists.order_by_set")
+
+
+def _as_one(entries: Sequence[DayLadder]) -> str:
+    return "no_number" if all(entry.ladder is None for entry in entries) else "together"
