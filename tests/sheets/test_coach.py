@@ -276,8 +276,8 @@ def test_minutes_head_their_columns() -> None:
 
 def test_another_turn_that_is_least_in_a_column_is_named() -> None:
     page = sheet(least=(2, "left"))
-    assert "Lap 2: turn 5, left." in text_of(coach_pdf([page]))
-    assert "Lap 1: turn" not in text_of(coach_pdf([sheet()]))
+    assert "Lap 2: least at turn 5, left." in text_of(coach_pdf([page]))
+    assert "Lap 1: least" not in text_of(coach_pdf([sheet()]))
 
 
 def test_an_unreviewed_language_is_marked_once(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -103,7 +103,8 @@ def _figure(figure: Figure, tongue: str) -> dict[str, object]:
 
 
 def _table(page: CoachSheet, prefix: str, tongue: str) -> dict[str, object]:
-    cells = [cell for row in page.rows for cell in row.cells if cell is not None]
+    every = [cell for row in page.rows for cell in row.cells]
+    cells = [cell for cell in every if cell is not None]
     limits = sorted({cell.limited_by for cell in cells})
     return {
         "title": label("coach.limits", tongue),
@@ -113,6 +114,8 @@ def _table(page: CoachSheet, prefix: str, tongue: str) -> dict[str, object]:
         "spans": [span_words(span, tongue) for span in page.spans],
         "rows": [_row(row, prefix) for row in page.rows],
         "rubber": label("coach.rubber", tongue),
+        "shapes": label("coach.shapes", tongue),
+        "behind": label("coach.behind", tongue) if None in every else None,
         "hot": label("coach.too_hot", tongue) if any(cell.hot for cell in cells) else None,
         "limits": [[f"limit-{limit}.svg", label(f"label.{limit}", tongue)] for limit in limits],
     }
