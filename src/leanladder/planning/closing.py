@@ -79,7 +79,7 @@ def _kind(out: Out) -> str:
 def _shoulders_c(out: Out) -> float:
     """The colder tyre's shoulder on arrival, mean over the turns of lap 1 [degC]."""
     rungs = out.ladder.laps[0].rungs
-    read = [min(getattr(tyre, f"{rung.side}_c") for tyre in (rung.front, rung.rear)) for rung in rungs]
+    read = [min(float(getattr(tyre, f"{rung.side}_c")) for tyre in (rung.front, rung.rear)) for rung in rungs]
     return sum(read) / max(len(read), 1)
 
 
