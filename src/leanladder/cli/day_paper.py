@@ -93,13 +93,14 @@ def _printed_large(day: Day, wanted: Wanted) -> Day:
 
 def _sets(day: Day, circuit: Circuit, wanted: Wanted) -> tuple[Set, ...]:
     """The evening's three sets, or one from what was measured or for one end of the forecast."""
+    own = _own_word(wanted.word)
     measured = any(hour.track_c is not None for hour in day.weather) or bool(wanted.changed.weather)
     if wanted.one_band or measured:
         entries = _planned(day, circuit, wanted, wanted.changed.band)
         named = next(name for name, band in SETS.items() if band == wanted.changed.band)
-        word = _own_word(wanted.word) or day_word(day, circuit, entries)
+        word = own or day_word(day, circuit, entries)
         return (Set(TODAY, named if wanted.one_band else None, word, entries),)
-    if wanted.word is not None:
+    if own is not None:
         remedy = "Name one set with --band, or leave it out."
         raise InputError("three sets need three words.", Fault(field="--word", remedy=remedy))
     planned = at_most([_planned(day, circuit, wanted, band) for band in SETS.values()])
