@@ -55,10 +55,12 @@ def test_weather_follows_straight_lines_between_the_hours(demo_day: Day, demo_ci
 def test_a_track_is_measured_at_its_time_or_between_two_measured(
     demo_day: Day, demo_circuit: Circuit
 ) -> None:
-    assert weather_at(demo_day, demo_circuit, time(9)).track_c == 10.0
-    assert weather_at(demo_day, demo_circuit, time(9, 30)).track_c is None
-    assert weather_at(demo_day, demo_circuit, time(8, 30)).track_c is None
     first, second, *_ = demo_day.weather
+    first = replace(first, track_c=10.0)
+    day = replace(demo_day, weather=(first, *demo_day.weather[1:]))
+    assert weather_at(day, demo_circuit, time(9)).track_c == 10.0
+    assert weather_at(day, demo_circuit, time(9, 30)).track_c is None
+    assert weather_at(day, demo_circuit, time(8, 30)).track_c is None
     both = replace(demo_day, weather=(first, replace(second, track_c=14.0)))
     assert weather_at(both, demo_circuit, time(9, 30)).track_c == pytest.approx(12.0)
 
