@@ -115,6 +115,9 @@ def test_a_run_at_the_coachs_pace_says_so_once_and_first(card: Make, read: Reads
     assert text.index("Coach's pace, all of this run.") < text.index("Lap 1")
     assert "Coach's pace for the whole run." not in text
     assert "Coach's pace, all of this run." in read(cards_pdf([card(0, respect=None)])).texts[0]
+    left_out = read(cards_pdf([card(coach_pace=True, left_out=(9,))])).texts[0]
+    assert "Turn 9: always coach's pace." in left_out
+    assert "Later" not in left_out
 
 
 @pytest.mark.parametrize("turns", [3, 5, 8, 11, 14])

@@ -116,15 +116,15 @@ def _set_words(heading: Heading, language: str) -> str | None:
 
 def _others(card: RiderCard) -> list[str]:
     """Return what stands under the rows: laps and turns without a fan."""
-    if card.coach_pace or not card.rows:
+    if not card.rows:
         return []
-    lines = [label("card.later", card.language)]
+    lines = [] if card.coach_pace else [label("card.later", card.language)]
     if card.left_out:
         code = "left_out_one" if len(card.left_out) == 1 else "left_out"
         lines.append(label(f"card.{code}", card.language, turns=", ".join(map(str, card.left_out))))
     if any(fan is None for row in card.rows for fan in row.fans):
         lines.append(label("card.behind", card.language))
-    return [" ".join(lines)]
+    return [" ".join(lines)] if lines else []
 
 
 def _page_words(card: RiderCard) -> dict[str, list[str]]:
