@@ -50,8 +50,9 @@ def foot_parts(heading: Heading, ladder: Ladder | None, tongue: str) -> dict[str
     return {
         "guide": label("page.guide_head", tongue),
         "made": " ".join(made),
-        "underline": label("coach.underline", tongue),
-        "origins": [[origin, label(f"coach.{origin}", tongue)] for origin in _ORIGINS],
+        # Without figures there is nothing to underline.
+        "underline": None if ladder is None else label("coach.underline", tongue),
+        "origins": [[origin, label(f"coach.{origin}", tongue)] for origin in _ORIGINS if ladder],
         "mark": translation_mark(tongue),
         "page": label("coach.page", tongue, number="{}", count="{}"),
     }
