@@ -79,6 +79,13 @@ def test_a_morning_list_gives_each_machine_its_pressures(morning: DayList, read:
     assert "When to stop" not in text, "a part without a line has no head"
 
 
+def test_pressures_stand_with_the_part_that_is_about_them(morning: DayList, read: Reads) -> None:
+    about = ListPart("lists.head_pressures", (Sentence("wet.maker"),))
+    text = read(list_pdf(replace(morning, parts=(PART, about, PART)))).texts[0]
+    assert text.index("Make groups small") < text.index("Cold pressures") < text.rindex("Make groups small")
+    assert "Raise to road pressure" not in text, "the part says so itself"
+
+
 def test_without_advice_there_is_no_pressure(morning: DayList, read: Reads) -> None:
     text = read(list_pdf(replace(morning, pressures=PRESSURES[1:2]))).texts[0]
     assert "none" in text

@@ -7,7 +7,7 @@ from datetime import date as calendar_date
 
 from leanladder.domain.day import SetName
 from leanladder.domain.errors import LeanladderError
-from leanladder.domain.paper import DayList, PressureRow, SetChoice, SetRow
+from leanladder.domain.paper import DayList, ListPart, PressureRow, SetChoice, SetRow
 from leanladder.sheets.figures import decimal, degrees
 from leanladder.sheets.said import all_said, clock, dated, label, spoken, translation_mark
 from leanladder.sheets.typesetter import typeset
@@ -32,16 +32,16 @@ def choice_pdf(page: SetChoice) -> bytes:
 def list_data(page: DayList) -> Mapping[str, object]:
     """Return what the template of lists takes, every text worded."""
     tongue = spoken(page.language)
+    parts = [part for part in page.parts if part.lines]
     return {
         "title": label(f"list_page.title_{page.kind}", tongue),
         "language": tongue,
         "place": _place(page.school, page.circuit, page.date, tongue),
         "parts": [
-            {"head": label(part.head, tongue), "lines": all_said(part.lines, tongue)}
-            for part in page.parts
-            if part.lines
+            {"head": label(part.head, tongue), "lines": all_said(part.lines, tongue)} for part in parts
         ],
-        "pressures": _pressures(page.pressures, tongue),
+        "pressures-after": _pressures_after(parts),
+        "pressures": _pressures(page.pressures, tongue, alone=_pressures_after(parts) is None),
         "page": label("list_page.page", tongue, number="{}", count="{}"),
         "foot": _foot(tongue),
     }
@@ -70,6 +70,11 @@ def choice_data(page: SetChoice) -> Mapping[str, object]:
         "colder-more": label("choice_page.colder_more", tongue),
         "foot": _foot(tongue),
     }
+
+
+def _pressures_after(parts: Sequence[ListPart]) -> int | None:
+    """Return the part that the pressures belong to by its head's code; None: they come first."""
+    return next((index for index, part in enumerate(parts) if "pressure" in part.head), None)
 
 
 def _place(school: str, circuit: str, day: calendar_date, language: str) -> str:
@@ -108,14 +113,14 @@ def _celsius(group: str, value_c: float, language: str) -> str:
     return label(f"{group}.celsius", language, value_c=degrees(value_c, language))
 
 
-def _pressures(rows: Sequence[PressureRow], language: str) -> dict[str, object] | None:
+def _pressures(rows: Sequence[PressureRow], language: str, *, alone: bool) -> dict[str, object] | None:
+    """Return the table of pressures; alone: no part of the list says how they are set."""
     if not rows:
         return None
-    says = ["measured_cold", "minimum_first"]
-    if any(row.offset_bar for row in rows):
-        says.insert(1, "allowed_for")
-    if any(_home(row) is None for row in rows):
-        says.append("raise_home")
+    says = ["allowed_for"] if any(row.offset_bar for row in rows) else []
+    says.append("minimum_first")
+    if alone:
+        says = ["measured_cold", *says, *(["raise_home"] if any(_home(row) is None for row in rows) else [])]
     head = [label(f"list_page.{code}", language) for code in _COLUMNS]
     return {
         "title": label("list_page.pressures", language),
