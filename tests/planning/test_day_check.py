@@ -22,73 +22,9 @@ from leanladder.planning.day_check import Assumption, assumptions, said
 from leanladder.planning.morning import settle_road
 
 # A day that leaves nothing out: every optional key of every table, once.
-FULL = """
-schema = "day/1"
-date = "2026-04-12"
-school = "Quillmoor Riding School"
-head = "Oda Fenn"
-circuit = "circuit.csv"
-notes = "circuit-notes.toml"
-latitude_deg = 52.1
-longitude_deg = -1.0
-altitude_m = 60
-surface = "ordinary"
-[[weather]]
-at = "09:00"
-air_c = 12
-air_cold_c = 10
-air_mild_c = 14
-track_c = 14
-cloud = 0.4
-wind_mps = 2
-humidity_pct = 50
-road = "dry"
-[[coaches]]
-name = "Maren"
-language = "en"
-[[groups]]
-name = "larks"
-coaches = ["Maren"]
-[[machines]]
-name = "1"
-machine = "naked"
-front = "track-day"
-rear = "sport-road"
-cold = { front_bar = 2.25, rear_bar = 2.1, set_c = 9 }
-gauge_offset_bar = 0.05
-minimum = { front_bar = 2.1, rear_bar = 1.9 }
-hot = { front_bar = 2.5, rear_bar = 2.4 }
-home = { front_bar = 2.5, rear_bar = 2.9 }
-start = { kind = "stopped", off_min = 15, in_sun = true }
-[machines.front_state]
-scrubbed_left_deg = 40
-scrubbed_right_deg = 38
-crown = "worn"
-date_code = "1025"
-heat_cycles = 3
-plugged = false
-[machines.rear_state]
-scrubbed = true
-crown = "squared"
-date_code = "1025"
-heat_cycles = 3
-plugged = false
-[[riders]]
-name = "Wren"
-group = "larks"
-level = "regular"
-machine = "1"
-usual_lean_deg = 30
-hang_off = true
-language = "en"
-large_print = true
-[[sessions]]
-name = "larks 1"
-group = "larks"
-at = "09:00"
-laps = 5
-start = { kind = "stopped", off_min = 15, in_sun = true }
-"""
+FULL = (Path(__file__).resolve().parents[1] / "fixtures" / "day" / "1" / "every-key.toml").read_text(
+    encoding="utf-8"
+)
 FIRST = {"DayFile": (), "HourIn": ("weather", 0), "CoachIn": ("coaches", 0), "GroupIn": ("groups", 0)} | {
     "MachineIn": ("machines", 0),
     "ConditionIn": ("machines", 0, "front_state"),
