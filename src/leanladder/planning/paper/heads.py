@@ -5,14 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import timedelta
+from functools import lru_cache
 
 from leanladder.domain.day import DayLadder
 from leanladder.domain.errors import LeanladderError
 from leanladder.domain.ladder import Ladder
 from leanladder.domain.paper import Figure
 from leanladder.domain.sentence import Sentence
-from leanladder.domain.weather import Origin
+from leanladder.domain.weather import Origin, Weather
+from leanladder.planning.day_weather import minute_of
 from leanladder.planning.morning import settle_road
 from leanladder.planning.paper.run import Run
 
@@ -52,18 +54,22 @@ def _air_origin(ladder: Ladder) -> tuple[Origin, str]:
 def _track_end(run: Run, ladder: Ladder) -> Iterator[Figure]:
     """The track at the end of the session in the same air, where it is computed at its start."""
     weather, heading = ladder.session.weather, run.heading
-    if ladder.session.road.origin != "computed" or weather.at is None:
+    lasts_min = minute_of(heading.valid_until) - minute_of(heading.valid_from)
+    if ladder.session.road.origin != "computed" or weather.at is None or lasts_min <= 0.0:
         return
-    lasts = datetime.combine(heading.date, heading.valid_until) - datetime.combine(
-        heading.date, heading.valid_from
-    )
-    try:
-        road, _ = settle_road(replace(weather, at=weather.at + lasts), has_shade=False)
-    except LeanladderError:
-        return
-    if lasts > timedelta():
+    later_c = _track_c(replace(weather, at=weather.at + timedelta(minutes=lasts_min)))
+    if later_c is not None:
         note = Sentence("figure.at_end", {"at": f"{heading.valid_until:%H:%M}"})
-        yield Figure("figure.track_end", f"{math.floor(road.open_c)} °C", "computed", note)
+        yield Figure("figure.track_end", f"{math.floor(later_c)} °C", "computed", note)
+
+
+@lru_cache(maxsize=16)
+def _track_c(weather: Weather) -> float | None:
+    """The track in the open [degC], None where there is none; a session's entries ask alike."""
+    try:
+        return settle_road(weather, has_shade=False)[0].open_c
+    except LeanladderError:
+        return None
 
 
 def _tyres(entry: DayLadder, ladder: Ladder) -> Figure:

@@ -31,7 +31,6 @@ def rules(run: Run) -> tuple[Sentence, ...]:
     said.pop("remember.coach_pace", None)
     group_wide = {code: sentence for code, sentence in said.items() if _holds_for_all(run, code)}
     return (
-        Sentence("brief.word", {"word": run.heading.day_word.upper()}),
         behind_coach(run),
         Sentence("remember.no_weaving"),
         *group_wide.values(),

@@ -55,15 +55,22 @@ def shared_why(
 def _reasons(
     circuit: Circuit, ladder: Ladder, columns: Sequence[Column], corner: Corner
 ) -> Iterator[Sentence]:
+    """What holds the turn back, the plainest first; of cold nothing is said where cold does not."""
     side = corner.side
     rungs = [rung for column in columns if (rung := column.rung(corner.number)) is not None]
     limits = {rung.limited_by for rung in rungs}
-    if "scrubbing" in limits:
+    cold, new = bool(limits & set(COLD)), "scrubbing" in limits
+    if new:
         yield Sentence(f"respect.new_{side}")
-    if not limits & set(COLD):
+    if cold or new:
+        yield from _of_cold(circuit, ladder, corner, is_cold=cold)
+    else:
         yield Sentence("respect.least")
-        return
-    seldom = _is_seldom(circuit, ladder, side)
+
+
+def _of_cold(circuit: Circuit, ladder: Ladder, corner: Corner, *, is_cold: bool) -> Iterator[Sentence]:
+    side = corner.side
+    seldom = is_cold and _is_seldom(circuit, ladder, side)
     if seldom:
         yield Sentence(f"respect.seldom_{side}")
     first = turns_first(circuit, corner)
@@ -73,7 +80,7 @@ def _reasons(
         yield Sentence("respect.shaded")
     if ladder.laps and ladder.laps[0].rungs and ladder.laps[0].rungs[0].number == corner.number:
         yield Sentence("respect.first_turn")
-    if not seldom:
+    if is_cold and not seldom:
         yield Sentence(f"respect.cold_{side}")
 
 
