@@ -162,6 +162,16 @@ def test_in_place_of_a_card_stand_why_and_what_to_do_without_a_day_word(no_card:
         assert "Valid" not in page.texts[0]
 
 
+def test_many_steps_in_place_of_a_card_fit_its_page(no_card: NoCard, read: Reads) -> None:
+    steps = no_card.steps * 3
+    for large, size in ((False, A6), (True, A5)):
+        page = read(cards_pdf([replace(no_card, steps=steps, large_print=large)]))
+        assert page.sizes == [size]
+        assert page.texts[0].count("In doubt, everybody stays in.") == 3
+    with pytest.raises(LeanladderError, match="does not fit"):
+        cards_pdf([replace(no_card, steps=steps * 5)])
+
+
 def test_the_same_cards_give_the_same_bytes(card: Make, no_card: NoCard) -> None:
     cards: list[RiderCard | NoCard] = [card(), no_card, card(5, large_print=True)]
     assert cards_pdf(cards) == cards_pdf(cards)
