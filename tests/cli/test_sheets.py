@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
+from pypdf import PdfReader
 
 from leanladder.cli.example import example_files
 from leanladder.cli.main import main
@@ -75,6 +76,17 @@ def test_a_band_makes_one_set_with_its_letter(day: Path, tmp_path: Path, capsys:
         == 0
     )
     assert [(each["set"], each["day_word"]) for each in answer(capsys)["sets"]] == [("a", "PEBBLE")]
+
+
+def test_large_print_makes_every_card_a_page_twice_as_large(day: Path, tmp_path: Path) -> None:
+    """A5, 148 mm by 210 mm (ISO 216), where a card else is A6."""
+    widths = []
+    for folder, more in (("usual", []), ("large", ["--large-print"])):
+        out = tmp_path / folder
+        assert main(["sheets", str(day), "--out", str(out), *SHORT, "--band", "cold", *more]) == 0
+        pages = PdfReader(out / "today" / "01-larks-1-cards.pdf").pages
+        widths.append({round(float(page.mediabox.width) / 72.0 * 25.4) for page in pages})
+    assert widths == [{105}, {148}]
 
 
 def test_a_whole_evening_has_its_lists_too(day: Path, tmp_path: Path, capsys: Capture) -> None:

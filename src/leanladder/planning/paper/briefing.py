@@ -37,8 +37,8 @@ def briefings(
             circuit=run.circuit,
             span=run.columns(out[0])[0].span,
             rows=_group_rows(run, out, number),
-            respect=(number, corner_of(run.circuit, number).side),
-            respect_why=shared_why(run.circuit, asked, number),
+            respect=None if number is None else (number, corner_of(run.circuit, number).side),
+            respect_why=() if number is None else shared_why(run.circuit, asked, number),
             order=tuple(_order(run)),
             rules=rules(run),
         )
@@ -46,18 +46,19 @@ def briefings(
     )
 
 
-def _respected(run: Run, out: Sequence[DayLadder]) -> int:
-    """The turn that most entries respect, of several the one with the least cap."""
+def _respected(run: Run, out: Sequence[DayLadder]) -> int | None:
+    """The turn that most entries respect, of several the one with the least cap; None without a turn."""
     found: list[tuple[int, float]] = []
     for entry in out:
         number = respected(run.columns(entry))
         rungs = [column.rung(number) for column in run.columns(entry)] if number is not None else []
         found += [(rung.number, rung.cap_bike_deg) for rung in rungs if rung is not None]
     often = Counter(number for number, _ in found)
-    return min(found, key=lambda each: (-often[each[0]], each[1], each[0]))[0]
+    least = min(found, key=lambda each: (-often[each[0]], each[1], each[0]), default=None)
+    return None if least is None else least[0]
 
 
-def _group_rows(run: Run, out: Sequence[DayLadder], number: int) -> tuple[CardRow, ...]:
+def _group_rows(run: Run, out: Sequence[DayLadder], number: int | None) -> tuple[CardRow, ...]:
     """A row a turn with the first column's fan of whoever has the fewest quarters there."""
     cards = [rider_rows(run, entry, run.rider(name), number) for entry in out for name in entry.riders]
     found: list[CardRow] = []

@@ -44,7 +44,8 @@ def stops(ladder: Ladder, kind: SpanKind) -> tuple[Stop, ...]:
 
     The tyres are followed as the session's own start makes them, to the end of each column, then standing in
     the shade, then rolling again from the pit exit. A column applies only where no cap of it and of those
-    after it stands above what the tyres then allow. Where the caps fall as riders ride, none does.
+    after it stands above what the tyres then allow. Where the caps fall as riders ride, none does. Tyres of
+    an earlier session count as after a warmed-up one, in the columns and after the stop alike.
     """
     short_min, long_min = count_of("short_stop_min"), count_of("long_stop_min")
     longest_min = max(long_min + 1, math.ceil(ladder.laps[-1].minute + ladder.laps[-1].time_s / 60.0))
