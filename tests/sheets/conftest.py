@@ -138,7 +138,7 @@ def briefing(heading: Heading) -> Callable[..., Briefing]:
                 Sentence("brief.not_out", {"machines": "9"}),
             ),
             rules=(
-                Sentence("brief.word", {"word": heading.day_word}),
+                Sentence("remember.coach_pace"),
                 Sentence("remember.behind_coach", {"lap": 2}),
                 Sentence("remember.no_weaving"),
                 Sentence("brief.stop"),
