@@ -51,12 +51,21 @@ def answer(capsys: Capture) -> dict[str, Any]:
 
 def test_a_measured_track_makes_one_set_for_today(day: Path, tmp_path: Path, capsys: Capture) -> None:
     out = tmp_path / "out"
-    assert main(["sheets", str(day), "--out", str(out), *SHORT, "--track", "15", "--json"]) == 0
+    assert (
+        main(["sheets", str(day), "--out", str(out), *SHORT, "--track", "15", "--rider", "regular", "--json"])
+        == 0
+    )
     told = answer(capsys)
     assert names(out) == [f"today/01-larks-1-{kind}.pdf" for kind in KINDS]
     assert sorted(told["files"]) == names(out)
     assert [(each["folder"], each["set"]) for each in told["sets"]] == [("today", None)]
     assert all(path.read_bytes().startswith(b"%PDF-") for path in out.rglob("*.pdf"))
+    (words,) = {each["day_word"] for each in told["sets"]}
+    sheets = PdfReader(out / "today" / "01-larks-1-coach.pdf").pages
+    assert all("level regular" in page.extract_text() for page in sheets)
+    for kind in KINDS:
+        pages = PdfReader(out / "today" / f"01-larks-1-{kind}.pdf").pages
+        assert all(words in page.extract_text() for page in pages)
 
 
 def test_without_a_measured_track_there_are_three_sets(day: Path, tmp_path: Path, capsys: Capture) -> None:

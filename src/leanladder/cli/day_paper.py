@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 
 from leanladder import catalogue
 from leanladder.cli.common import emit, emit_json, language
-from leanladder.cli.plan_day import Changes, cut, day_circuit, weathers
+from leanladder.cli.day_changes import Changes, cut, instead, weathers
+from leanladder.cli.plan_day import day_circuit
 from leanladder.cli.sheet_files import Files, common_files, evening_files, set_files
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import BandEnd, Day, DayLadder, SetName
@@ -59,7 +60,8 @@ def write_day(path: Path, out: Path, wanted: Wanted) -> None:
     day = _printed_large(cut(read_day(path), wanted.changed), wanted)
     circuit = day_circuit(day, closed_course=wanted.changed.closed_course)
     sets = _sets(day, circuit, wanted)
-    files = _files(day, circuit, sets, wanted)
+    told = instead(day, wanted.changed).get(wanted.changed.session or "", day)
+    files = _files(told, circuit, sets, wanted)
     paths = write_folder(out, files)
     entries = [entry for each in sets for entry in each.entries]
     _check_any(entries, out)
@@ -111,7 +113,9 @@ def _sets(day: Day, circuit: Circuit, wanted: Wanted) -> tuple[Set, ...]:
 
 def _planned(day: Day, circuit: Circuit, wanted: Wanted, band: BandEnd) -> tuple[DayLadder, ...]:
     changed = wanted.changed
-    entries = plan_day(day, circuit, weathers(day, circuit, changed), band=band)
+    entries = plan_day(
+        day, circuit, weathers(day, circuit, changed), band=band, instead=instead(day, changed)
+    )
     return tuple(entry for entry in entries if changed.session in {None, entry.session.name})
 
 

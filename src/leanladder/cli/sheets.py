@@ -31,6 +31,15 @@ def sheets(
     wind: Annotated[float | None, typer.Option("--wind", help="Wind, m/s at 2 m.")] = None,
     cloud: Annotated[float | None, typer.Option("--cloud", help="Cloud, 0 clear to 1 overcast.")] = None,
     laps: Annotated[int | None, typer.Option("--laps", help="How many laps, 1 to 40.")] = None,
+    rider: Annotated[str | None, typer.Option("--rider", help="Level of all riders of --session.")] = None,
+    start: Annotated[
+        str | None,
+        typer.Option("--start", metavar="S", help="Start of --session, as for plan."),
+    ] = None,
+    tyre: options.TyreOption = None,
+    front: options.FrontOption = None,
+    rear: options.RearOption = None,
+    cold_pressure: options.ColdPressureOption = None,
     closed_course: options.ClosedFlag = False,
     as_json: JsonFlag = False,
 ) -> None:
@@ -39,12 +48,14 @@ def sheets(
     Where no track was measured: three sets for the evening before, a cold, b likely, c mild. Else, or with
     --band, or with what was measured for one --session: one set in the folder today.
     """
+    from leanladder.cli.day_changes import changes  # noqa: PLC0415  # the same
     from leanladder.cli.day_paper import Wanted, write_day  # noqa: PLC0415  # the compiled kernel
-    from leanladder.cli.plan_day import changes  # noqa: PLC0415  # the same
 
     asked: dict[str, object] = {
         "session": session, "band": band, "air": air, "track": track, "humidity": humidity, "wind": wind,
-        "cloud": cloud, "laps": laps, "seen_dry": seen_dry or None, "closed_course": closed_course or None,
+        "cloud": cloud, "laps": laps, "rider": rider, "start": start, "tyre": tyre, "front": front,
+        "rear": rear, "cold_pressure": cold_pressure, "seen_dry": seen_dry or None,
+        "closed_course": closed_course or None,
     }  # fmt: skip
     changed = changes({name: value for name, value in asked.items() if value is not None})
     wanted = Wanted(changed, one_band=band is not None, large_print=large_print, word=word, as_json=as_json)
