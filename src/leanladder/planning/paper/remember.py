@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from leanladder.domain.circuit import Side
@@ -70,11 +71,15 @@ def _of_tyres(run: Run, entry: DayLadder) -> Iterator[Sentence]:
 
 
 def new_sides(run: Run, entry: DayLadder) -> tuple[Side, ...]:
-    """Return the sides on which scrubbing sets a cap somewhere in the columns."""
+    """Return the sides on which scrubbing sets a cap somewhere in the columns, if they have several turns.
+
+    Of a side's only turn, the turn to respect says it.
+    """
     limited = {
         rung.side
         for column in run.columns(entry)
         for number in column.numbers()
         if (rung := column.rung(number)) is not None and rung.limited_by == "scrubbing"
     }
-    return tuple(side for side in SIDES if side in limited)
+    turns = Counter(corner.side for corner in run.circuit.corners)
+    return tuple(side for side in SIDES if side in limited and turns[side] > 1)
