@@ -135,6 +135,8 @@ def test_who_and_what_goes_out_is_changed_for_one_session(capsys: Capture, day: 
         assert inputs["tyres"] == {"front": "race", "rear": "track-day"}
         assert inputs["start"]["kind"] == "cold"
         assert ladder["after"] is None
+        said = {warning["code"]: warning["text"] for warning in ladder["warnings"]}
+        assert said["changed_by_flags"] == "Not as the day's file has it: --rider, --tyre, --rear."
     assert [ladder["after"] for ladder in ladders_of(capsys, day, *session)] == ["larks 1", "plovers 1"]
 
 
@@ -157,10 +159,14 @@ def test_a_band_makes_the_day_for_its_end_of_the_forecast(capsys: Capture, day: 
         airs.append(answer["ladders"][0]["inputs"]["weather"]["air_c"])
     assert airs == [7.0, 9.0, 11.0]
     assert run(capsys, *asked, "--band", "warm")[0] == 2
+    printed = run(capsys, *asked[:-1], "--band", "cold")[1]
+    assert printed.startswith("Planned for the cold end of the forecast's air.\n\nlarks 1, 09:30")
 
 
 def test_a_refused_session_stands_beside_the_others(capsys: Capture, day: Path) -> None:
-    changed(day, 'at = "09:00"\nair_c = 8\nair_cold_c = 6', 'at = "09:30"\nair_c = 2\ntrack_c = 2\nair_cold_c = 1')
+    changed(
+        day, 'at = "09:00"\nair_c = 8\nair_cold_c = 6', 'at = "09:30"\nair_c = 2\ntrack_c = 2\nair_cold_c = 1'
+    )
     code, out, _ = run(capsys, "plan", str(day), "--laps", "1", "--json")
     assert code == 0
     answer = json.loads(out)

@@ -95,6 +95,7 @@ def test_a_date_with_or_without_quotes(tmp_path: Path, written: str) -> None:
         ("air_c = 8", "air_c = 54", "weather.0.air_c", "degF"),
         ("air_cold_c = 6", "air_cold_c = 9", "weather.0", "air_cold_c <= air_c"),
         ("front_bar = 2.25", "front_bar = 33", "machines.0.cold.front_bar", "psi"),
+        ("hot = { front_bar = 2.5", "hot = { front_bar = 0.9", "machines.3.hot.front_bar", "1"),
         ('at = "09:30"', 'at = "half past"', "sessions.0.at", "HH:MM"),
         ('at = "09:30"', 'at = "25:00"', "sessions.0.at", "HH:MM"),
         ('at = "10:00"', 'at = "09:00"', "weather.1.at", "do not rise"),

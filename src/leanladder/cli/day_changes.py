@@ -44,7 +44,7 @@ class Changes:
     """What flags say in place of the day's file; None and {} where they say nothing.
 
     For one session: weather by field, level, front and rear tyre, cold pressures, start. For it or all:
-    laps. For the day: closed_course, band.
+    laps. For the day: closed_course, band. options: those of them about one session, as typed.
     """
 
     session: str | None
@@ -57,6 +57,7 @@ class Changes:
     rear: str | None = None
     cold: ColdPressure | None = None
     start: Start | None = None
+    options: tuple[str, ...] = ()
 
 
 def changes(given: Mapping[str, object]) -> Changes:
@@ -85,6 +86,7 @@ def changes(given: Mapping[str, object]) -> Changes:
         rear,
         ask.cold_pressure(typed["cold_pressure"]) if "cold_pressure" in typed else None,
         ask.start(typed["start"]) if "start" in typed else None,
+        tuple(_option(name) for name in given if name not in _DAY),
     )
 
 

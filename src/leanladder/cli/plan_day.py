@@ -43,7 +43,7 @@ def print_day(path: Path, changed: Changes, *, as_json: bool) -> None:
     if as_json:
         emit_json(_object(day, circuit, shown, changed))
     else:
-        emit(day_text(shown, language()))
+        emit(day_text(shown, changed, language()))
 
 
 def day_circuit(day: Day, *, closed_course: bool = False) -> Circuit:
@@ -53,9 +53,9 @@ def day_circuit(day: Day, *, closed_course: bool = False) -> Circuit:
     return closed(found, day.circuit)
 
 
-def day_text(entries: Iterable[DayLadder], language: str) -> str:
+def day_text(entries: Iterable[DayLadder], changed: Changes, language: str) -> str:
     """Return a heading a session, the table of each of its ladders, and how a field that mixes goes out."""
-    parts: list[str] = []
+    parts = [] if changed.band == "likely" else [text(f"day.band_{changed.band}", language)]
     for together in _by_session(entries):
         session = together[0].session
         figures = {"session": session.name, "at": f"{session.at:%H:%M}", "group": session.group}
@@ -65,7 +65,7 @@ def day_text(entries: Iterable[DayLadder], language: str) -> str:
             riders, machines = ", ".join(entry.riders), ", ".join(entry.machines)
             parts.append(text("day.riders", language, riders=riders, machines=machines))
             parts += [textwrap.fill(remark.text, WIDTH) for remark in worded(entry.remarks, language)]
-            parts.append(_table(entry, language))
+            parts.append(_table(entry, changed, language))
         parts.append(field_text(together, language))
     return "\n\n".join(part for part in parts if part)
 
@@ -75,32 +75,37 @@ def _by_session(entries: Iterable[DayLadder]) -> list[tuple[DayLadder, ...]]:
     return [tuple(together) for _, together in groupby(entries, key=lambda entry: entry.session.name)]
 
 
-def _table(entry: DayLadder, language: str) -> str:
+def _table(entry: DayLadder, changed: Changes, language: str) -> str:
     if entry.ladder is None:
         refusal = entry.refusal
         remedy = "" if refusal is None else f" {refusal.fault.remedy or ''}"
         why = "" if refusal is None else text(refusal.code, language)
         return (text("day.refused", language, refusal=why) + remedy).rstrip()
-    cautions, warnings = _notices(entry, language)
+    cautions, warnings = _notices(entry, changed, language)
     return ladder_text(entry.ladder, cautions=cautions, warnings=warnings, language=language)
 
 
-def _notices(entry: DayLadder, language: str) -> tuple[Sequence[Notice], Sequence[Notice]]:
+def _notices(entry: DayLadder, changed: Changes, language: str) -> tuple[Sequence[Notice], Sequence[Notice]]:
     """The cautions and warnings of an entry's ladder."""
     if entry.ladder is None:
         return (), ()
     warnings = all_warnings(entry.ladder, entry.road_codes, language)
     if entry.after is not None:
         warnings += (Notice("tyres_stood", text("day.stood", language, session=entry.after)),)
+    if changed.options and changed.session == entry.session.name:
+        options = ", ".join(changed.options)
+        warnings = (Notice("changed_by_flags", text("day.changed", language, options=options)), *warnings)
     return notices(entry.ladder.cautions, language), warnings
 
 
-def _said(day: Day, entry: DayLadder) -> PlanEntry:
+def _said(day: Day, entry: DayLadder, changed: Changes) -> PlanEntry:
     """An entry with its notices in words, its coaches and its riders' usual lean."""
     coaches = next(group.coaches for group in day.groups if group.name == entry.session.group)
     riders = {rider.name: usual_deg(rider) for rider in day.riders}
     usual = [riders[name] for name in entry.riders]
-    return PlanEntry(entry, *_notices(entry, language()), worded(entry.remarks, language()), coaches, usual)
+    return PlanEntry(
+        entry, *_notices(entry, changed, language()), worded(entry.remarks, language()), coaches, usual
+    )
 
 
 def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], changed: Changes) -> dict[str, object]:
@@ -110,7 +115,7 @@ def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], changed: Cha
     return day_plan_object(
         day,
         circuit,
-        [_said(days.get(entry.session.name, day), entry) for entry in shown],
+        [_said(days.get(entry.session.name, day), entry, changed) for entry in shown],
         parameters=catalogue.digest(*(ladder.parameters for ladder in ladders)),
         cautions=notices(codes, language()),
         band=changed.band,

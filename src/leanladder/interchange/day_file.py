@@ -53,6 +53,7 @@ CalendarDate = Annotated[str, AfterValidator(_date), WithJsonSchema({"type": "st
 Language = Annotated[str, Field(pattern=r"^[a-z]{2}$")]
 Celsius = Annotated[float, Field(ge=-30.0, le=48.0)]
 Bar = Annotated[float, Field(ge=0.8, le=4.0)]
+HotBar = Annotated[float, Field(ge=1.0, le=4.5)]
 
 
 class HourIn(Written):
@@ -123,6 +124,17 @@ class PairIn(Written):
 
     front_bar: Bar
     rear_bar: Bar
+
+    def pair(self) -> domain.PressurePair:
+        """Return the domain's pair."""
+        return domain.PressurePair(self.front_bar, self.rear_bar)
+
+
+class HotIn(Written):
+    """hot: two gauge pressures of hot tyres [bar]."""
+
+    front_bar: HotBar
+    rear_bar: HotBar
 
     def pair(self) -> domain.PressurePair:
         """Return the domain's pair."""
@@ -211,7 +223,7 @@ class MachineIn(Written):
         default=None, description="how its tyres start, where a session does not say"
     )
     minimum: PairIn | None = Field(default=None, description="the tyre maker's least cold pressures")
-    hot: PairIn | None = Field(default=None, description="pressures wanted hot")
+    hot: HotIn | None = Field(default=None, description="pressures wanted hot")
     home: PairIn | None = Field(default=None, description="pressures for the ride home")
 
     @model_validator(mode="after")
