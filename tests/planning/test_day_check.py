@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Iterator
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -17,9 +16,7 @@ from leanladder.domain.day import Day
 from leanladder.interchange.day import read_day
 from leanladder.interchange.day_file import DayFile
 from leanladder.interchange.schemas import schema_text
-from leanladder.planning import day_check
 from leanladder.planning.day_check import Assumption, assumptions, said
-from leanladder.planning.morning import settle_road
 
 # A day that leaves nothing out: every optional key of every table, once.
 FULL = (Path(__file__).resolve().parents[1] / "fixtures" / "day" / "1" / "every-key.toml").read_text(
@@ -91,15 +88,6 @@ HARMLESS = {
     "StartIn.on_min": _BY_KIND,
     "StartIn.off_min": _BY_KIND,
 }
-
-
-SETTLED = cache(settle_road)
-
-
-@pytest.fixture(autouse=True)
-def _one_road_a_weather(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Follow the road once for each weather: most of these days share theirs."""
-    monkeypatch.setattr(day_check, "settle_road", SETTLED)
 
 
 def optional_keys() -> Iterator[str]:
