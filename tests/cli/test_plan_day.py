@@ -176,7 +176,9 @@ def test_a_refused_session_stands_beside_the_others(capsys: Capture, day: Path) 
     assert all(ladder["refusal"]["code"] == "road_too_cold" and "laps" not in ladder for ladder in refused)
     assert any(ladder["session"] == "larks 2" and ladder["laps"] for ladder in answer["ladders"])
     _, printed, _ = run(capsys, "plan", str(day), "--laps", "1")
-    assert "No ladder. The road is at or below 3 °C." in printed
+    assert printed.count("No ladder. The road is at or below 3 °C.") == 1
+    assert "Riders: Wren, Sedge, Linnet. Machines: 1, 2, 3.\n\nNo ladder." in printed
+    assert max(map(len, printed.splitlines())) <= 100
     code, out, err = run(capsys, "plan", str(day), "--session", "larks 1", "--json")
     assert (code, out) == (3, "")
     assert json.loads(err)["code"] == "road_too_cold"

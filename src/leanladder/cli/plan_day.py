@@ -61,13 +61,33 @@ def day_text(entries: Iterable[DayLadder], changed: Changes, language: str) -> s
         figures = {"session": session.name, "at": f"{session.at:%H:%M}", "group": session.group}
         heading = text("day.session", language, **figures)
         parts.append(f"{heading}\n{'=' * min(len(heading), WIDTH)}")
-        for entry in together:
-            riders, machines = ", ".join(entry.riders), ", ".join(entry.machines)
-            parts.append(text("day.riders", language, riders=riders, machines=machines))
-            parts += [textwrap.fill(remark.text, WIDTH) for remark in worded(entry.remarks, language)]
-            parts.append(_table(entry, changed, language))
+        for alike in _by_refusal(together):
+            parts.append(_whose(alike, language))
+            remarks = worded(alike[0].remarks, language)
+            parts += [textwrap.fill(remark.text, WIDTH) for remark in remarks]
+            parts.append(_table(alike[0], changed, language))
         parts.append(field_text(together, language))
     return "\n\n".join(part for part in parts if part)
+
+
+def _by_refusal(entries: Sequence[DayLadder]) -> list[list[DayLadder]]:
+    """Each entry alone, but those together that are refused by one and the same refusal."""
+    found: list[list[DayLadder]] = []
+    for entry in entries:
+        if found and entry.refusal is not None and found[-1][0].refusal is entry.refusal:
+            found[-1].append(entry)
+        else:
+            found.append([entry])
+    return found
+
+
+def _whose(entries: Sequence[DayLadder], language: str) -> str:
+    """Return whose ladder follows: riders and their machines."""
+    riders, machines = (
+        ", ".join(name for entry in entries for name in getattr(entry, kind))
+        for kind in ("riders", "machines")
+    )
+    return textwrap.fill(text("day.riders", language, riders=riders, machines=machines), WIDTH)
 
 
 def _by_session(entries: Iterable[DayLadder]) -> list[tuple[DayLadder, ...]]:
@@ -80,7 +100,8 @@ def _table(entry: DayLadder, changed: Changes, language: str) -> str:
         refusal = entry.refusal
         remedy = "" if refusal is None else f" {refusal.fault.remedy or ''}"
         why = "" if refusal is None else text(refusal.code, language)
-        return (text("day.refused", language, refusal=why) + remedy).rstrip()
+        said = (text("day.refused", language, refusal=why) + remedy).rstrip()
+        return textwrap.fill(said, WIDTH, break_on_hyphens=False)
     cautions, warnings = _notices(entry, changed, language)
     return ladder_text(entry.ladder, cautions=cautions, warnings=warnings, language=language)
 
