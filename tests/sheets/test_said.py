@@ -39,6 +39,8 @@ def test_an_unknown_code_is_our_fault() -> None:
 def test_dates_and_times() -> None:
     assert dated(date(2026, 4, 12), "en") == "Sunday 12 April"
     assert dated(date(2026, 12, 1), "en") == "Tuesday 1 December"
+    assert dated(date(2026, 12, 1), "fr") == "mardi 1er décembre"
+    assert dated(date(2026, 12, 2), "fr") == "mercredi 2 décembre"
     assert clock(time(9, 5)) == "09:05"
 
 

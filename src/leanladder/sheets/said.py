@@ -10,6 +10,8 @@ from leanladder.domain.sentence import Sentence
 
 # Figures that hold a code of ours, by the last part of their name, and the group that words it.
 _CODED: Mapping[str, str] = {"side": "side", "end": "end"}
+# A month's first day, where a language writes it unlike the others.
+_FIRST_DAY: Mapping[str, str] = {"fr": "1er"}
 
 
 def spoken(language: str) -> str:
@@ -44,7 +46,7 @@ def dated(day: date, language: str) -> str:
         "calendar.date",
         language,
         weekday=label(f"calendar.weekday_{day.isoweekday()}", language),
-        day=day.day,
+        day=_FIRST_DAY.get(spoken(language), 1) if day.day == 1 else day.day,
         month=label(f"calendar.month_{day.month}", language),
     )
 
