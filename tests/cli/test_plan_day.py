@@ -13,6 +13,7 @@ from referencing import Registry, Resource
 from leanladder.cli.example import example_files
 from leanladder.cli.main import main
 from leanladder.interchange.schemas import schema_text
+from leanladder.wording import unmarked
 
 Capture = pytest.CaptureFixture[str]
 
@@ -262,3 +263,22 @@ def test_a_faulty_day_is_told_by_file_line_and_key(capsys: Capture, day: Path) -
 
 def test_an_unknown_action_is_a_usage_error(capsys: Capture, day: Path) -> None:
     assert run(capsys, "day", "plan", str(day))[0] == 2
+
+
+def test_another_language_words_the_whole_ladder_and_says_once_that_nobody_reviewed_it(
+    capsys: Capture, day: Path
+) -> None:
+    code, out, _ = run(capsys, "--language", "de", "plan", str(day), "--session", "larks 1")
+    assert code == 0
+    for english in ("sets it", "coach's pace", "least margin", "stays colder", "limit"):
+        assert english not in out
+    assert "Die Vorsichtstabelle bestimmt die Grenze." in out
+    assert "nur Tempo des Instruktors" in out
+    assert "|12#)" in out or "|10=)" in out  # marks in cells stay one character
+    assert out.count(unmarked("page.unreviewed", "de")) == 1
+    assert out.endswith(unmarked("page.unreviewed", "de") + "\n")
+
+
+def test_an_english_answer_says_nothing_of_translations(capsys: Capture, day: Path) -> None:
+    _, out, _ = run(capsys, "plan", str(day), "--session", "larks 1")
+    assert unmarked("page.unreviewed") not in out

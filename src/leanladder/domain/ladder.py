@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from leanladder.domain.circuit import Side
+from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
 
 Limit = Literal["front_grip", "rear_grip", "caution_card", "scrubbing", "level_top", "clearance"]
@@ -123,10 +124,11 @@ class ColdAdvice:
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """A warning: a stable code and its text."""
+    """A warning: a stable code and its text; told, where it is known, words it in another language."""
 
     code: str
     text: str
+    told: Sentence | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

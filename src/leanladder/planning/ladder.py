@@ -13,6 +13,7 @@ import numpy as np
 from leanladder import catalogue, wording
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.ladder import Ladder, Lap, Notice, Rubber, Rung, TyreEnd
+from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
 from leanladder.engine import ENGINE, cornering, pace
 from leanladder.engine.grip import Floats
@@ -27,7 +28,7 @@ from leanladder.planning.notices import notices
 from leanladder.planning.riding import GAS, RIM, Caps, Orders, Ridden, Wheels, ride_lap
 from leanladder.planning.scrubbing import Scrubbed
 from leanladder.planning.setting import Setting, setting
-from leanladder.planning.tables import Tables, shipped_tables
+from leanladder.planning.tables import Remark, Tables, shipped_tables
 
 MOST_LAPS = 40
 MOST_MIN = 180.0
@@ -97,10 +98,7 @@ def follow(
     session_laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
     laps, asked = session_laps[: session.laps], steps[: session.laps]
     _check_brittle(laps)
-    said = [
-        Notice(remark.code, wording.text(remark.said or remark.code, "en", **remark.figures))
-        for remark in notices(place, laps, session_laps)
-    ]
+    said = [_warning(remark) for remark in notices(place, laps, session_laps)]
     ladder = Ladder(
         session=session,
         laps=laps,
@@ -266,6 +264,11 @@ def _check_followed(steps: Iterable[Step]) -> None:
         if not np.all((ends > COLDEST_C) & (ends < HOTTEST_C)):
             remedy = "Check the figures in the tyre's and the machine's files against the shipped ones."
             raise InputError("the heat in these tyres cannot be followed.", Fault(remedy=remedy))
+
+
+def _warning(remark: Remark) -> Notice:
+    told = Sentence(remark.said or remark.code, remark.figures)
+    return Notice(remark.code, wording.text(told.code, "en", **told.figures), told)
 
 
 def _lap(place: Setting, number: int, step: Step) -> Lap:
