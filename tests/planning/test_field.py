@@ -171,10 +171,10 @@ def test_only_those_that_no_gap_keeps_apart_ride_in_another_run(make: Make) -> N
     assert [(part.machines, part.run) for part in field.parts] == [(("1",), 1), (("2",), 1), (("3",), 2)]
     said = [text(sentence.code, "en", **sentence.figures) for sentence in field.order]
     assert said == [
-        "A session of its own: 1, 2.",
+        "Run 1, alone on the track: 1, 2.",
         "First out: 1.",
         "5 s after the first: 2.",
-        "A session of its own: 3.",
+        "Run 2, alone on the track: 3.",
     ]
     assert all(pair.round_lap is None for pair in field.pairs if pair.behind == ("3",))
 

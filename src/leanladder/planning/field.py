@@ -235,11 +235,11 @@ def _rules() -> Iterator[Sentence]:
 
 def _order(rolls: Sequence[_Rolls], stays: Sequence[str]) -> Iterator[Sentence]:
     separate = any(each.run > 1 for each in rolls)
-    for _, together in groupby(rolls, key=lambda each: each.run):
+    for run, together in groupby(rolls, key=lambda each: each.run):
         parts = tuple(together)
         if separate:
             machines = _said([name for each in parts for name in each.machines])
-            yield Sentence("field.own_session", {"machines": machines})
+            yield Sentence("field.own_session", {"run": run, "machines": machines})
         if len(parts) > 1:
             yield from (_goes(each) for each in parts)
     if stays:

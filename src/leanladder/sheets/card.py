@@ -118,13 +118,16 @@ def _others(card: RiderCard) -> list[str]:
     """Return what stands under the rows: laps and turns without a fan."""
     if not card.rows:
         return []
-    lines = [] if card.coach_pace else [label("card.later", card.language)]
+    lines = []
+    if card.spans and not card.coach_pace:
+        last = card.spans[-1]
+        lines.append(label(f"card.later_{last.kind}", card.language, last=last.last))
     if card.left_out:
         code = "left_out_one" if len(card.left_out) == 1 else "left_out"
         lines.append(label(f"card.{code}", card.language, turns=", ".join(map(str, card.left_out))))
     if any(fan is None for row in card.rows for fan in row.fans):
         lines.append(label("card.behind", card.language))
-    return [" ".join(lines)] if lines else []
+    return lines
 
 
 def _page_words(card: RiderCard) -> dict[str, list[str]]:

@@ -23,18 +23,10 @@ def head_parts(page: CoachSheet | NoSheet, tongue: str) -> dict[str, object]:
         "place": _place(page, tongue),
         "people": _people(page, tongue),
         "word_label": _word_label(heading, tongue),
-        # A page without a number bears no word: nobody must take it for a sheet.
+        # A page without a number bears no word and no bar: nobody must take it for a sheet.
         "word": heading.day_word if isinstance(page, CoachSheet) else None,
-        "bar": [
-            label(
-                "coach.valid",
-                tongue,
-                from_time=clock(heading.valid_from),
-                until_time=clock(heading.valid_until),
-            ),
-            label("coach.dry_only", tongue),
-            label("coach.void_if", tongue),
-        ],
+        "set": None if heading.set_name is None else label(f"page.set_{heading.set_name}", tongue),
+        "bar": _bar(heading, tongue) if isinstance(page, CoachSheet) else [],
     }
 
 
@@ -56,6 +48,15 @@ def foot_parts(heading: Heading, ladder: Ladder | None, tongue: str) -> dict[str
         "mark": translation_mark(tongue),
         "page": label("coach.page", tongue, number="{}", count="{}"),
     }
+
+
+def _bar(heading: Heading, tongue: str) -> list[str]:
+    from_time, until_time = clock(heading.valid_from), clock(heading.valid_until)
+    return [
+        label("coach.valid", tongue, from_time=from_time, until_time=until_time),
+        label("coach.dry_only", tongue),
+        label("coach.void_if", tongue),
+    ]
 
 
 def _title(page: CoachSheet | NoSheet, tongue: str) -> str:
@@ -83,13 +84,13 @@ def _place(page: CoachSheet | NoSheet, tongue: str) -> str:
 
 
 def _people(page: CoachSheet | NoSheet, tongue: str) -> list[list[str]]:
-    """Return who the page is for: coaches, riders, machines, each with its label."""
+    """Return who the page is for: words with a gap each, and the coaches, riders or machines for it."""
     told = (
         ("coach" if len(page.coaches) == 1 else "coaches", page.coaches),
         ("riders", page.riders),
         ("machines", page.machines),
     )
-    return [[label(f"coach.{code}", tongue), ", ".join(names)] for code, names in told if names]
+    return [[label(f"coach.{code}", tongue, names="{}"), ", ".join(names)] for code, names in told if names]
 
 
 def _direction(circuit: Circuit) -> str:

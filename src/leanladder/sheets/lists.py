@@ -68,6 +68,8 @@ def choice_data(page: SetChoice) -> Mapping[str, object]:
         "no-set": label("choice_page.no_set", tongue),
         "colder": label("choice_page.colder", tongue),
         "colder-more": label("choice_page.colder_more", tongue),
+        # It speaks of set C.
+        "warmer": label("lists.choose_warmer", tongue) if "c" in names else None,
         "foot": _foot(tongue),
     }
 

@@ -28,7 +28,6 @@ def briefings(
     if not out:
         return ()
     number = _respected(run, out)
-    asked = [(entry.ladder, run.columns(entry)) for entry in out if entry.ladder is not None]
     return tuple(
         Briefing(
             heading=run.heading,
@@ -38,7 +37,7 @@ def briefings(
             span=run.columns(out[0])[0].span,
             rows=_group_rows(run, out, number),
             respect=None if number is None else (number, corner_of(run.circuit, number).side),
-            respect_why=() if number is None else shared_why(run.circuit, asked, number),
+            respect_why=() if number is None else tuple(_why(run, out, number)),
             order=tuple(_order(run)),
             rules=rules(run),
         )
@@ -47,15 +46,25 @@ def briefings(
 
 
 def _respected(run: Run, out: Sequence[DayLadder]) -> int | None:
-    """The turn that most entries respect, of several the one with the least cap; None without a turn."""
-    found: list[tuple[int, float]] = []
+    """The turn that most riders' cards name, of several the one with the least cap; None without a turn."""
+    often: Counter[int] = Counter()
+    least_deg: dict[int, float] = {}
     for entry in out:
         number = respected(run.columns(entry))
-        rungs = [column.rung(number) for column in run.columns(entry)] if number is not None else []
-        found += [(rung.number, rung.cap_bike_deg) for rung in rungs if rung is not None]
-    often = Counter(number for number, _ in found)
-    least = min(found, key=lambda each: (-often[each[0]], each[1], each[0]), default=None)
-    return None if least is None else least[0]
+        if number is not None:
+            rungs = [column.rung(number) for column in run.columns(entry)]
+            caps = [rung.cap_bike_deg for rung in rungs if rung is not None]
+            often[number] += len(entry.riders)
+            least_deg[number] = min([*caps, least_deg.get(number, 90.0)])
+    return min(often, key=lambda number: (-often[number], least_deg[number], number), default=None)
+
+
+def _why(run: Run, out: Sequence[DayLadder], number: int) -> Iterator[Sentence]:
+    """Why the group respects a turn, and what holds for riders whose own card names another."""
+    asked = [(entry.ladder, run.columns(entry)) for entry in out if entry.ladder is not None]
+    yield from shared_why(run.circuit, asked, number)
+    if any(respected(run.columns(entry)) != number for entry in out):
+        yield Sentence("brief.own_card")
 
 
 def _group_rows(run: Run, out: Sequence[DayLadder], number: int | None) -> tuple[CardRow, ...]:
