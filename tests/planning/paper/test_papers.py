@@ -148,6 +148,18 @@ def test_a_briefing_shows_the_most_careful_of_the_group(
                     assert told.quarters <= own.quarters
 
 
+def test_a_briefing_names_the_turn_of_most_cards_and_says_where_others_differ(
+    cards: list[RiderCard], demo_day: Day, demo_circuit: Circuit, by_session: Entries
+) -> None:
+    for name, entries in by_session.items():
+        (page,) = briefings(demo_day, demo_circuit, entries, word="flint")
+        named = [card.respect for card in cards if card.heading.session == name]
+        assert page.respect is not None
+        assert named.count(page.respect) == max(named.count(turn) for turn in named)
+        differs = "brief.own_card" in [sentence.code for sentence in page.respect_why]
+        assert differs == (len(set(named)) > 1)
+
+
 def test_sheets_hold_until_the_session_ends_or_its_last_lap(
     sheets: list[CoachSheet], by_session: Entries
 ) -> None:
