@@ -11,6 +11,7 @@ from typing import get_args
 import pytest
 
 from leanladder.domain.circuit import Circuit
+from leanladder.domain.condition import Condition
 from leanladder.domain.day import Band, BandEnd, Day, DaySession, HourWeather, PressurePair, RoadState
 from leanladder.domain.errors import InputError, OutsideModelError
 from leanladder.domain.session import Start
@@ -339,3 +340,32 @@ def test_a_session_without_a_number_says_why_and_the_others_go_on(alone: Day, de
     assert "Wait until the road is warmer" in found["road_too_cold"][0]
     assert "track_computed" in found
     assert "start_cold" in found
+
+
+def test_after_a_wet_road_tyres_begin_cold_whatever_warmed_them(alone: Day, demo_circuit: Circuit) -> None:
+    warmers = Start("warmers", warmers_c=80.0, on_min=60.0, off_min=5.0)
+    early, late = alone.weather[:2]
+    hours = (
+        replace(early, at=time(9), road="damp"),
+        replace(early, at=time(9, 15), road="dry"),
+        replace(late, at=time(11)),
+    )
+    day = replace(starting(alone, warmers, "1"), weather=hours)
+    first, second = plan_day(day, demo_circuit)
+    cold, _ = plan_day(replace(alone, weather=hours), demo_circuit)
+    assert first.ladder is not None
+    assert cold.ladder is not None
+    assert first.ladder.laps == cold.ladder.laps
+    assert first.remarks[0].code == "condition.after_wet"
+    assert second.ladder is not None
+    assert second.ladder.session.start.kind == "warmers"
+
+
+def test_a_plug_is_said_although_the_road_refuses_too(alone: Day, demo_circuit: Circuit) -> None:
+    machines = tuple(
+        replace(each, front_state=Condition(plugged=True)) if each.name == "1" else each
+        for each in alone.machines
+    )
+    wet = tuple(replace(hour, road="wet") for hour in alone.weather)
+    entries = plan_day(replace(alone, machines=machines, weather=wet), demo_circuit)
+    assert [entry.refusal and entry.refusal.code for entry in entries] == ["plugged", "plugged"]

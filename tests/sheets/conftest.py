@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from pypdf import PdfReader
+from pypdf import PageObject, PdfReader
 
 from leanladder.domain.circuit import Circuit, Corner, Side
 from leanladder.domain.paper import Briefing, CardRow, Fan, Heading, NoCard, RiderCard, RiderWord, Span
@@ -69,7 +69,7 @@ def card(heading: Heading) -> Callable[..., RiderCard]:
             rows=made_rows(turns, columns, 2),
             left_out=(),
             respect=(2, "left"),
-            respect_why=(Sentence("respect.seldom_left"), Sentence("respect.rights_first", {"count": 2})),
+            respect_why=(Sentence("respect.seldom_left"), Sentence("respect.rights_first")),
             remember=(
                 Sentence("remember.behind_coach", {"lap": 2}),
                 Sentence("remember.no_weaving"),
@@ -138,7 +138,7 @@ def briefing(heading: Heading) -> Callable[..., Briefing]:
                 Sentence("brief.not_out", {"machines": "9"}),
             ),
             rules=(
-                Sentence("remember.coach_pace"),
+                Sentence("remember.behind_coach_all"),
                 Sentence("remember.behind_coach", {"lap": 2}),
                 Sentence("remember.no_weaving"),
                 Sentence("brief.stop"),
@@ -158,7 +158,10 @@ def read() -> Callable[[bytes], Read]:
 
 
 class Read:
-    """A PDF as a reader finds it: page sizes [mm, whole] and each page's text on one line."""
+    """A PDF as a reader finds it: page sizes [mm, whole] and each page's text on one line.
+
+    lines: pieces of text with their height over the page's foot [pt]; letters: their sizes in print [pt].
+    """
 
     def __init__(self, made: bytes) -> None:
         pages = PdfReader(BytesIO(made)).pages
@@ -167,3 +170,18 @@ class Read:
             for page in pages
         ]
         self.texts: Sequence[str] = [" ".join(page.extract_text().split()) for page in pages]
+        pieces = [piece for page in pages for piece in _pieces(page)]
+        self.lines: Sequence[tuple[str, float]] = [(text, height) for text, height, _ in pieces]
+        self.letters: Sequence[float] = [size for _, _, size in pieces]
+
+
+def _pieces(page: PageObject) -> Sequence[tuple[str, float, float]]:
+    found: list[tuple[str, float, float]] = []
+
+    def note(text: str, cm: list[float], tm: list[float], _font: object, size: float) -> None:
+        if text.strip():
+            height = tm[4] * cm[1] + tm[5] * cm[3] + cm[5]
+            found.append((text.strip(), height, abs((tm[2] * cm[1] + tm[3] * cm[3]) * size)))
+
+    page.extract_text(visitor_text=note)
+    return found

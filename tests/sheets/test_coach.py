@@ -13,7 +13,7 @@ import pytest
 from pypdf import PageObject, PdfReader
 from pypdf.generic import ContentStream, NameObject
 
-from leanladder import wording
+from leanladder import catalogue, wording
 from leanladder.domain.circuit import Circuit, Corner
 from leanladder.domain.errors import LeanladderError
 from leanladder.domain.ladder import Ladder
@@ -113,7 +113,7 @@ def sheet(count: int = 12, name: str = "Bend", **changed: Any) -> CoachSheet:
         figures=(
             Figure("coach.turn", "9 °C", "measured", said("coach.least", number=5, side="left")),
             Figure("coach.start", "11 °C", "computed"),
-            Figure("coach.riders", "8 °C", "assumed"),
+            Figure("coach.rubber", "8 °C", "assumed"),
         ),
         spans=tuple(Span("laps", lap_number, lap_number) for lap_number in (1, 2, 3)),
         rows=rows(lap),
@@ -265,8 +265,54 @@ def test_a_page_without_a_number_bears_none_and_no_day_word() -> None:
     assert "No number" in text
     assert "WILLOW" not in text.upper()
     assert "VALID" not in text
+    assert "Set B" in text
     for code in ("refusal.wet_or_damp", "caution.dry_only", "caution.limit"):
         assert words(code) in text
+
+
+@pytest.mark.parametrize("language", wording.languages())
+def test_a_wet_page_is_one_page_and_a_longer_one_keeps_its_set_and_no_bar(language: str) -> None:
+    wet = tuple(
+        Sentence(code) for code in wording.codes() if code.startswith("wet.") and not wording.codes()[code]
+    )
+    page = dataclasses.replace(no_sheet(), language=language, steps=wet[:8], back=wet[:8])
+    made = coach_pdf([page])
+    assert len(pages(made)) == 1
+    assert wording.unmarked("page.set_b", language) in text_of(made)
+    longer = pages(coach_pdf([dataclasses.replace(page, steps=wet * 4)]))
+    assert len(longer) > 1
+    for leaf in longer:
+        text = " ".join(leaf.extract_text().split())
+        assert wording.unmarked("page.set_b", language) in text
+        assert "10:50" not in text
+        assert wording.unmarked("coach.dry_only", language) not in text
+
+
+def test_no_page_follows_a_page_without_a_number_that_is_full() -> None:
+    wet = said("caution.dry_only")
+    for count in range(6, 20):
+        leaves = pages(coach_pdf([dataclasses.replace(no_sheet(), steps=(wet,) * count)]))
+        assert len(leaves) == 1
+
+
+@pytest.mark.parametrize(
+    ("language", "colon", "level"),
+    [
+        ("en", "Coaches: Ina", "experienced"),
+        ("de", "Instruktoren: Ina", "erfahren"),
+        ("fr", "Moniteurs : Ina", "expérimenté"),
+    ],
+)
+def test_names_and_level_stand_in_the_language_of_the_sheet(language: str, colon: str, level: str) -> None:
+    text = text_of(coach_pdf([sheet(language=language, level="experienced", figures=())]))
+    assert colon in text
+    assert level in text
+
+
+def test_every_level_of_the_catalogue_has_a_name() -> None:
+    for level in catalogue.level_names():
+        for language in wording.languages():
+            assert f"level.{level}" in wording.codes(language)
 
 
 def test_minutes_head_their_columns() -> None:

@@ -13,6 +13,7 @@ from leanladder.domain.errors import LeanladderError
 from leanladder.domain.paper import DayList, ListPart, PressureRow, SetChoice, SetRow
 from leanladder.domain.sentence import Sentence
 from leanladder.sheets import choice_pdf, list_pdf
+from leanladder.wording import languages
 
 A4 = (210, 297)
 Reads = Callable[[bytes], Any]
@@ -123,6 +124,41 @@ def test_the_choice_gives_each_set_its_word_and_what_it_needs(choice: SetChoice,
     ):
         assert words in page.texts[0]
     assert page.texts[0].count("no set") == 4
+
+
+def test_a_day_warmer_than_the_mildest_set_is_told_where_there_is_such_a_set(
+    choice: SetChoice, read: Reads
+) -> None:
+    assert "Well above what set C needs" in read(choice_pdf(choice)).texts[0]
+    assert "set C" not in read(choice_pdf(replace(choice, words=choice.words[:2]))).texts[0]
+
+
+@pytest.mark.parametrize("language", languages())
+def test_a_usual_morning_is_one_page_in_letters_large_enough(
+    morning: DayList, read: Reads, language: str
+) -> None:
+    """As many parts, lines and machines as the example's day."""
+    lines = (Sentence("lists.measure_track"), Sentence("lists.measure_air"), Sentence("lists.choose_one"))
+    order = tuple(
+        Sentence(
+            "lists.session", {"session": f"larks {n}", "at": "09:30", "group": "larks", "order": "1, 2. " * 8}
+        )
+        for n in range(4)
+    )
+    parts = (
+        ListPart("lists.head_road", lines),
+        ListPart("lists.head_measure", (*lines, lines[0])),
+        ListPart("lists.head_choose", (*lines, lines[0])),
+        ListPart("lists.head_pressures", lines[:2]),
+        ListPart("lists.head_board", lines[:2]),
+        ListPart("lists.head_order", (*order, *lines)),
+        ListPart("lists.head_void", lines),
+    )
+    made = list_pdf(replace(morning, parts=parts, language=language))
+    page = read(made)
+    assert page.sizes == [A4]
+    assert page.texts[0].count("larks 3") == 1
+    assert min(page.letters) >= 9.5 - 0.01
 
 
 def test_sets_stand_from_cold_to_mild_whatever_their_order(choice: SetChoice, read: Reads) -> None:

@@ -60,13 +60,23 @@ def cycle_loss(tyre: Tyre, state: Condition, table: Mapping[str, float]) -> floa
 
 def check_fit(session: Session, table: Mapping[str, float]) -> None:
     """Raise OutsideModelError where a tyre has a repair plug or is too old: nobody goes out on it."""
-    for end, state in (("front", session.front_state), ("rear", session.rear_state)):
+    found = unfit(session.front_state, session.rear_state, session.date, table)
+    if found is not None:
+        raise found
+
+
+def unfit(
+    front: Condition | None, rear: Condition | None, on: date | None, table: Mapping[str, float]
+) -> OutsideModelError | None:
+    """Return why nobody goes out on these tyres on a day, a plug or their age; None where they are fit."""
+    for end, state in (("front", front), ("rear", rear)):
         if state is not None and state.plugged:
-            raise _unfit("plugged", f"{end}_state, plugged", "true", "no plug")
-        years = age_years(state, session.date)
+            return _unfit("plugged", f"{end}_state, plugged", "true", "no plug")
+        years = age_years(state, on)
         if state is not None and years is not None and years > table["age_most_years"]:
             allowed = f"{table['age_most_years']:g} years at most"
-            raise _unfit("too_old", f"{end}_state, date_code", f"{years:.1f} years", allowed)
+            return _unfit("too_old", f"{end}_state, date_code", f"{years:.1f} years", allowed)
+    return None
 
 
 def _unfit(code: str, field: str, value: str, allowed: str) -> OutsideModelError:

@@ -11,16 +11,19 @@ from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import BandEnd, Day, DayLadder, DaySession, Rider
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.ladder import Ladder
+from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import ColdPressure, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.planning import starts
+from leanladder.planning.condition import unfit
 from leanladder.planning.day_machines import Ready, checked, riders_of, start_of
 from leanladder.planning.day_tyres import Tyres, after_session, remarks, tyres_of, with_tyres
-from leanladder.planning.day_weather import check_road, minute_of, road_state, weather_at
+from leanladder.planning.day_weather import check_road, minute_of, road_state, was_wet, weather_at
 from leanladder.planning.ladder import MOST_LAPS, follow
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import Wheels
 from leanladder.planning.setting import Setting
+from leanladder.planning.tables import shipped_tables
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,11 +102,19 @@ def plan_day(
         try:
             run = _run(ground, session, weather[session.name], given=session.name in given)
         except OutsideModelError as refusal:
-            found += [_entry(session, riders, ground.ready, refusal=refusal) for riders in groups]
+            for riders in groups:
+                # What a tyre is unfit for does not dry with the road: it is said first.
+                why = _unfit(ground.day, riders[0].machine) or refusal
+                found.append(_entry(session, riders, ground.ready, refusal=why))
             continue
         for riders in groups:
             found.append(_planned(ground, run, riders, kept, len(found)))
     return tuple(found)
+
+
+def _unfit(day: Day, name: str) -> OutsideModelError | None:
+    machine = next(each for each in day.machines if each.name == name)
+    return unfit(machine.front_state, machine.rear_state, day.date, shipped_tables().condition)
 
 
 def _refit(day: Day, kept: _Kept) -> None:
@@ -149,7 +160,11 @@ def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept,
     name = riders[0].machine
     machine = next(each for each in day.machines if each.name == name)
     start = start_of(session, machine)
-    before = kept.left.get(name) if start is None else None
+    before = kept.left.get(name)
+    # Warmth does not outlast a wet road or what stood on it: the first run after it begins cold.
+    wet = was_wet(day, 0.0 if before is None else before.ended_min, minute_of(session.at))
+    start = Start("cold") if wet else start
+    before = before if start is None else None
     gap_min = 0.0 if before is None else _gap_min(day, session, riders[0], before)
     begins = start or (Start("cold") if before is None else Start("stopped", off_min=gap_min))
     asked = with_tyres(_asked(ground, run, riders[0], begins), kept.tyres[name], day)
@@ -168,6 +183,7 @@ def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept,
     after = None if before is None else before.session
     entry = _entry(session, riders, ready, ladder=followed.ladder, codes=run.codes, after=after)
     told = remarks(machine, entry.machines, followed.ladder)
+    told = (Sentence("condition.after_wet"), *told) if wet else told
     return replace(entry, remarks=told, coach_pace=asked.coach_pace)
 
 

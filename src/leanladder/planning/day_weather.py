@@ -66,6 +66,17 @@ def road_state(day: Day, at: time, until_min: float | None = None) -> RoadState 
     return max((*earlier[-1:], *later), key=_STATES.index, default=None)
 
 
+def was_wet(day: Day, since_min: float, at_min: float) -> bool:
+    """Return whether a road other than dry was stated between two minutes of the day, both included.
+
+    What stood at the first of them counts too.
+    """
+    stated = [(minute_of(hour.at), hour.road) for hour in day.weather if hour.road is not None]
+    standing = [state for from_min, state in stated if from_min <= since_min][-1:]
+    between_them = [state for from_min, state in stated if since_min < from_min <= at_min]
+    return any(state != "dry" for state in (*standing, *between_them))
+
+
 def check_road(day: Day, at: time, until_min: float) -> None:
     """Check the road's state from a local time until a minute of the day; raises OutsideModelError."""
     state = road_state(day, at, until_min)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from itertools import combinations, groupby, pairwise
 from types import MappingProxyType
@@ -77,7 +77,7 @@ def field_plan(entries: Sequence[DayLadder]) -> FieldPlan:
         mixed=mixed,
         warnings=tuple(_warnings(outs, rolls, pairs)) if mixed else (),
         order=tuple(_order(rolls, stays)) if mixed else (),
-        rules=tuple(_rules()) if mixed else (),
+        rules=tuple(_rules(outs)) if mixed else (),
         parts=tuple(Part(each.riders, each.machines, each.run, each.after_s) for each in rolls),
         pairs=pairs,
         separate=any(each.run > 1 for each in rolls),
@@ -210,7 +210,7 @@ def _warnings(outs: Sequence[Out], rolls: Sequence[_Rolls], pairs: Sequence[Pair
     if any(each.run > 1 for each in rolls):
         yield Sentence("field.separate")
     yield from _meetings(rolls, pairs)
-    yield from _rules()
+    yield from _rules(outs)
 
 
 def _meetings(rolls: Sequence[_Rolls], pairs: Sequence[Pair]) -> Iterator[Sentence]:
@@ -227,9 +227,16 @@ def _meetings(rolls: Sequence[_Rolls], pairs: Sequence[Pair]) -> Iterator[Senten
         yield Sentence(f"field.meets_{code}", {**names, "lap": lap})
 
 
-def _rules() -> Iterator[Sentence]:
+def free_from(levels: Iterable[str]) -> int:
+    """Return the first lap on which passing is left to the coaches, for riders of these levels together."""
+    early = int(catalogue.parameters("planning.margin")["early_laps"].value)
+    followed = [catalogue.level(level).coach_laps for level in levels]
+    return max(early, _count("no_passing_laps"), *followed) + 1
+
+
+def _rules(outs: Sequence[Out]) -> Iterator[Sentence]:
     """What the riders of a mixed field are told."""
-    yield Sentence("field.no_passing", {"lap": _count("no_passing_laps") + 1})
+    yield Sentence("field.no_passing", {"lap": free_from(out.entry.level for out in outs)})
     yield Sentence("field.coach_in_front")
 
 

@@ -8,7 +8,6 @@ from leanladder import drawing
 from leanladder.domain.circuit import Side
 from leanladder.domain.errors import LeanladderError
 from leanladder.domain.paper import Heading, NoCard, RiderCard
-from leanladder.domain.sentence import Sentence
 from leanladder.sheets.rows import fan_name, row_parts, row_pictures, run_words, span_words
 from leanladder.sheets.said import all_said, clock, dated, label, spoken, translation_mark
 from leanladder.sheets.typesetter import typeset
@@ -68,16 +67,11 @@ def _card(card: RiderCard) -> dict[str, object]:
         if card.respect is None
         else label("card.respect", tongue, number=card.respect[0], side=card.respect[1]),
         "why": all_said(card.respect_why, tongue),
-        "remember": all_said(_to_remember(card), tongue),
+        "remember": all_said(card.remember, tongue),
         "bar": [label("card.dry_only", tongue), label("card.not_riding", tongue)],
         "wet": label("card.wet", tongue),
         "pages": _page_words(card),
     }
-
-
-def _to_remember(card: RiderCard) -> list[Sentence]:
-    """Return what to remember without the coach's pace where it stands above the rows already."""
-    return [line for line in card.remember if not (card.coach_pace and line.code == "remember.coach_pace")]
 
 
 def _no_card(card: NoCard) -> dict[str, object]:
@@ -123,10 +117,13 @@ def _others(card: RiderCard) -> list[str]:
         last = card.spans[-1]
         lines.append(label(f"card.later_{last.kind}", card.language, last=last.last))
     if card.left_out:
-        code = "left_out_one" if len(card.left_out) == 1 else "left_out"
-        lines.append(label(f"card.{code}", card.language, turns=", ".join(map(str, card.left_out))))
+        code = "left_out" if card.left_out_as is None else "left_out_as"
+        code += "_one" if len(card.left_out) == 1 else ""
+        turns = ", ".join(map(str, card.left_out))
+        lines.append(label(f"card.{code}", card.language, turns=turns, like=card.left_out_as))
     if any(fan is None for row in card.rows for fan in row.fans):
         lines.append(label("card.behind", card.language))
+    lines.append(label("card.stop", card.language))
     return lines
 
 

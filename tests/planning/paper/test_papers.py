@@ -112,7 +112,9 @@ def test_a_card_has_one_turn_to_respect_and_three_things_to_remember(cards: list
     for card in cards:
         assert [row.number for row in card.rows if row.least_margin] == [card.respect and card.respect[0]]
         assert 1 <= len(card.remember) <= 3
-        assert card.remember[0].code == "remember.behind_coach"
+        behind = "remember.behind_coach_all" if card.coach_pace else "remember.behind_coach"
+        assert card.remember[0].code == behind
+        assert card.remember[-1].code == "remember.feels_wrong"
         assert {row.number for row in card.rows} | set(card.left_out) == set(range(1, 12))
 
 

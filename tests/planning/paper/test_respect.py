@@ -64,7 +64,7 @@ def test_what_does_not_come_from_cold_is_not_called_cold(make: Make) -> None:
 
 
 def test_rubber_that_is_not_scrubbed_is_named_first(make: Make) -> None:
-    assert codes(plain(make("rl", [[31, 12]] * 3, limit="scrubbing")))[0] == "respect.new_left"
+    assert codes(plain(make("rl", [[31, 12]] * 3, limit="scrubbing")))[0] == "respect.new_both"
 
 
 def test_turns_of_the_other_side_are_counted_over_the_start_line(make: Make) -> None:

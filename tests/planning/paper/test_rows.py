@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from leanladder.domain.circuit import Side
 from leanladder.domain.paper import CardRow, Fan
 from leanladder.planning.paper.quarters import word
-from leanladder.planning.paper.rows import shown
+from leanladder.planning.paper.rows import no_more_than, shown
 
 FANS = st.tuples(*[st.integers(0, 4)] * 3)
 ROWS = st.lists(st.tuples(st.booleans(), FANS), min_size=1, max_size=20)
@@ -64,3 +64,20 @@ def test_the_only_turn_of_a_side_is_shown() -> None:
     rows = rows_of([(False, (1, 1, 1))] * 8 + [(True, (4, 4, 4))])
     kept, _ = shown(rows, 6)
     assert [row.number for row in kept] == [1, 2, 3, 4, 5, 6, 9]
+
+
+@given(ROWS)
+def test_turns_left_out_have_at_least_what_the_turn_named_for_them_shows(
+    drawn: list[tuple[bool, tuple[int, int, int]]],
+) -> None:
+    rows = rows_of(drawn)
+    kept, left_out = shown(rows, 6)
+    number = no_more_than(rows, left_out, kept)
+    if number is not None:
+        assert number in [row.number for row in kept]
+        named = rows[number - 1].fans
+        for row in rows:
+            for own, theirs in zip(named, row.fans, strict=True):
+                if row.number in left_out and own is not None and theirs is not None:
+                    assert own.quarters <= theirs.quarters
+    assert number is None or left_out

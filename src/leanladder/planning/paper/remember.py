@@ -16,12 +16,10 @@ SIDES: tuple[Side, ...] = ("left", "right")
 
 def remember(run: Run, entry: DayLadder) -> tuple[Sentence, ...]:
     """Return at most three things for a rider's card, the most urgent first."""
-    first = behind_coach(run)
-    told = (first, *_of_tyres(run, entry), Sentence("remember.no_weaving"), Sentence("remember.feels_wrong"))
-    most = count_of("most_remembered")
-    if len(told) == most + 1:  # one thing of the tyres: what to do when it feels wrong stays, it always helps
-        told = (*told[: most - 1], told[-1])
-    return told[:most]
+    first = Sentence("remember.behind_coach_all") if entry.coach_pace else behind_coach(run)
+    told = (first, *_of_tyres(run, entry), Sentence("remember.no_weaving"))
+    # What to do when it feels wrong always helps: it stays, whatever has to go.
+    return (*told[: count_of("most_remembered") - 1], Sentence("remember.feels_wrong"))
 
 
 def rules(run: Run) -> tuple[Sentence, ...]:
@@ -29,7 +27,6 @@ def rules(run: Run) -> tuple[Sentence, ...]:
     said = dict[str, Sentence]()
     for entry in run.entries:
         said |= {sentence.code: sentence for sentence in _of_tyres(run, entry)}
-    said.pop("remember.coach_pace", None)
     group_wide = {code: sentence for code, sentence in said.items() if _holds_for_all(run, code)}
     return (
         behind_coach(run),
@@ -57,8 +54,6 @@ def _holds_for_all(run: Run, code: str) -> bool:
 def _of_tyres(run: Run, entry: DayLadder) -> Iterator[Sentence]:
     """What a rider must know of their own tyres, the most urgent first."""
     warned = () if entry.ladder is None else tuple(warning.code for warning in entry.ladder.warnings)
-    if entry.coach_pace:
-        yield Sentence("remember.coach_pace")
     new = new_sides(run, entry)
     if new:
         yield Sentence("remember.new_both" if len(new) > 1 else f"remember.new_{new[0]}")

@@ -61,7 +61,7 @@ def _reasons(
     limits = {rung.limited_by for rung in rungs}
     cold, new = bool(limits & set(COLD)), "scrubbing" in limits
     if new:
-        yield Sentence(f"respect.new_{side}")
+        yield Sentence("respect.new_both" if _all_new(columns) else f"respect.new_{side}")
     if cold or new:
         yield from _of_cold(circuit, ladder, corner, is_cold=cold)
     else:
@@ -75,13 +75,19 @@ def _of_cold(circuit: Circuit, ladder: Ladder, corner: Corner, *, is_cold: bool)
         yield Sentence(f"respect.seldom_{side}")
     first = turns_first(circuit, corner)
     if first >= count_of("turns_first"):
-        yield Sentence(f"respect.{'rights' if side == 'left' else 'lefts'}_first", {"count": first})
+        yield Sentence(f"respect.{'rights' if side == 'left' else 'lefts'}_first")
     if is_shaded(circuit, corner):
         yield Sentence("respect.shaded")
     if ladder.laps and ladder.laps[0].rungs and ladder.laps[0].rungs[0].number == corner.number:
         yield Sentence("respect.first_turn")
     if is_cold and not seldom:
         yield Sentence(f"respect.cold_{side}")
+
+
+def _all_new(columns: Sequence[Column]) -> bool:
+    """Whether scrubbing sets a cap on both sides."""
+    rungs = (column.rung(number) for column in columns for number in column.numbers())
+    return len({rung.side for rung in rungs if rung is not None and rung.limited_by == "scrubbing"}) > 1
 
 
 def turns_first(circuit: Circuit, corner: Corner) -> int:

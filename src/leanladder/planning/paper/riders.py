@@ -12,7 +12,7 @@ from leanladder.planning.paper.quarters import usual_deg
 from leanladder.planning.paper.refused import rider_steps, why
 from leanladder.planning.paper.remember import remember
 from leanladder.planning.paper.respect import corner_of, respect_why, respected
-from leanladder.planning.paper.rows import card_rows, shown
+from leanladder.planning.paper.rows import card_rows, no_more_than, shown
 from leanladder.planning.paper.run import Head, Run, run_of, spoken
 
 
@@ -39,7 +39,8 @@ def _card(run: Run, entry: DayLadder, name: str, machine: str) -> RiderCard | No
         return NoCard(run.heading, name, machine, language, rider.large_print, why(entry), rider_steps(entry))
     columns = run.columns(entry)
     number = respected(columns)
-    rows, left_out = shown(rider_rows(run, entry, rider, number))
+    every = rider_rows(run, entry, rider, number)
+    rows, left_out = shown(every)
     return RiderCard(
         heading=run.heading,
         rider=name,
@@ -49,6 +50,7 @@ def _card(run: Run, entry: DayLadder, name: str, machine: str) -> RiderCard | No
         spans=tuple(column.span for column in columns),
         rows=rows,
         left_out=left_out,
+        left_out_as=no_more_than(every, left_out, rows),
         respect=None if number is None else (number, corner_of(run.circuit, number).side),
         respect_why=() if number is None else respect_why(run.circuit, entry.ladder, columns, number),
         remember=remember(run, entry),

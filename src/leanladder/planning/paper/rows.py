@@ -57,6 +57,28 @@ def shown(rows: Sequence[CardRow], room: int | None = None) -> tuple[tuple[CardR
     )
 
 
+def no_more_than(rows: Sequence[CardRow], left_out: Sequence[int], kept: Sequence[CardRow]) -> int | None:
+    """Return the number of a kept turn that shows no turn left out more than it has; None where none is such.
+
+    Of several the one with most quarters, then the last: it says most.
+    """
+    others = [row for row in rows if row.number in left_out]
+    found = [row for row in kept if others and all(_is_within(row, other) for other in others)]
+    return max(found, key=lambda row: (_sum(row), row.number)).number if found else None
+
+
+def _is_within(row: CardRow, other: CardRow) -> bool:
+    """Whether a row has no more quarters than another, wherever that has a fan."""
+    return all(
+        theirs is None or (own is not None and own.quarters <= theirs.quarters)
+        for own, theirs in zip(row.fans, other.fans, strict=True)
+    )
+
+
+def _sum(row: CardRow) -> int:
+    return sum(fan.quarters for fan in row.fans if fan is not None)
+
+
 def sides(rows: Sequence[CardRow]) -> tuple[Side, ...]:
     """Return the sides that some turns go to, in the order they come."""
     return tuple(dict.fromkeys(row.side for row in rows))

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from datetime import datetime, time
 from typing import Required, TypedDict, Unpack
 
-from leanladder import catalogue, wording
+from leanladder import wording
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayLadder, DaySession, Rider, SetName
 from leanladder.domain.field import FieldPlan
 from leanladder.domain.ladder import Ladder
 from leanladder.domain.paper import Heading
 from leanladder.planning.day_weather import minute_of
-from leanladder.planning.field import field_figures, field_plan
+from leanladder.planning.field import field_plan, free_from
 from leanladder.planning.paper.figures import count_of
 from leanladder.planning.paper.quarters import most_quarters
 from leanladder.planning.paper.spans import Column, SpanKind, columns, span_kind
@@ -104,15 +104,14 @@ def run_of(day: Day, circuit: Circuit, entries: Sequence[DayLadder], **head: Unp
         given_out=head.get("given_out"),
     )
     return Run(
-        day, circuit, tuple(entries), heading, span_kind(ladders), _free_from(entries), field_plan(entries)
+        day,
+        circuit,
+        tuple(entries),
+        heading,
+        span_kind(ladders),
+        free_from(entry.level for entry in entries),
+        field_plan(entries),
     )
-
-
-def _free_from(entries: Sequence[DayLadder]) -> int:
-    """The first lap on which passing is left to the coaches, for all of a session alike."""
-    early = int(catalogue.parameters("planning.margin")["early_laps"].value)
-    mixed = int(field_figures()["no_passing_laps"])
-    return max(early, mixed, *(catalogue.level(entry.level).coach_laps for entry in entries)) + 1
 
 
 def valid_until(session: DaySession, ladders: Sequence[Ladder]) -> time:
