@@ -1,4 +1,4 @@
-"""Draw docs/images/ladder.svg: the demo's ladder as the terminal shows it.
+"""Draw docs/images: the demo's ladder as the terminal shows it, a coach's sheet and a rider's card.
 
 Run it from the checkout after the demo's answer has changed: `.venv/bin/python scripts/picture.py`. The
 picture asks for no font and no address, so that it looks the same wherever it is opened.
@@ -15,8 +15,20 @@ from rich.console import Console
 from rich.terminal_theme import TerminalTheme
 from rich.text import Text
 
+from leanladder.cli.plan_day import day_circuit
+from leanladder.domain.paper import CoachSheet, RiderCard
+from leanladder.interchange.day import read_day
+from leanladder.planning.day import plan_day
+from leanladder.planning.paper import coach_sheets, day_word, rider_cards
+from leanladder.sheets.card import cards_data, cards_pictures
+from leanladder.sheets.coach import coach_data, coach_pictures
+from leanladder.sheets.typesetter import pages_png
+
 ROOT = Path(__file__).resolve().parent.parent
-OUT = ROOT / "docs" / "images" / "ladder.svg"
+FOLDER = ROOT / "docs" / "images"
+OUT = FOLDER / "ladder.svg"
+DAY = ROOT / "src" / "leanladder" / "data" / "example" / "day.toml"
+PPI = 96.0
 
 INK, PAPER = (28, 28, 28), (250, 249, 245)
 THEME = TerminalTheme(PAPER, INK, [INK] * 8, [INK] * 8)
@@ -57,11 +69,30 @@ def draw(typed: str, printed: str) -> str:
     return console.export_svg(title="", theme=THEME, code_format=SHEET, unique_id="ladder")
 
 
+def papers() -> dict[str, bytes]:
+    """Return pictures of a coach's sheet and a rider's card of the example's first session."""
+    day = read_day(DAY)
+    circuit = day_circuit(day)
+    entries = plan_day(day, circuit)
+    first = tuple(entry for entry in entries if entry.session == entries[0].session)
+    word = day_word(day, circuit, entries).upper()
+    sheet = next(
+        page for page in coach_sheets(day, circuit, first, word=word) if isinstance(page, CoachSheet)
+    )
+    card = next(page for page in rider_cards(day, circuit, first, word=word) if isinstance(page, RiderCard))
+    return {
+        "coach.png": pages_png("coach.typ", coach_data([sheet]), coach_pictures([sheet]), ppi=PPI)[0],
+        "card.png": pages_png("card.typ", cards_data([card]), cards_pictures([card]), ppi=PPI)[0],
+    }
+
+
 def main() -> int:
-    """Write the picture."""
-    OUT.parent.mkdir(parents=True, exist_ok=True)
+    """Write the pictures."""
+    FOLDER.mkdir(parents=True, exist_ok=True)
     OUT.write_text(draw(*demo()), encoding="utf-8")
-    print(OUT.relative_to(ROOT))
+    for name, picture in papers().items():
+        (FOLDER / name).write_bytes(picture)
+    print(", ".join(str(path.relative_to(ROOT)) for path in sorted(FOLDER.iterdir())))
     return 0
 
 

@@ -26,6 +26,10 @@ LOCKS = ("requirements.lock", "requirements-dev.lock")
         "data/tyres/sport-road.toml",
         "data/machines/middleweight-sport.toml",
         "data/example/circuit.csv",
+        "data/example-kart/circuit.csv",
+        "data/example-mini/circuit.geojson",
+        "data/example-mini/tyre.toml",
+        "data/example-cruiser/circuit.gpx",
         "schemas/error.json",
     ],
 )
@@ -77,7 +81,7 @@ def readme_commands() -> list[list[str]]:
 def test_the_readmes_commands_work_as_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     commands = readme_commands()
-    assert [command[0] for command in commands] == ["example", "circuit", "plan"]
+    assert [command[0] for command in commands] == ["example", "day", "sheets", "circuit", "plan"]
     for command in commands:
         assert main(command) == 0, command
 

@@ -73,7 +73,7 @@ BAD = {
     "doctype.gpx": b'<?xml version="1.0"?><!DOCTYPE gpx><gpx/>',
     "small.csv": b"x_m,y_m\n0,0\n10,0\n10,10\n0,10\n",
     "large.csv": b"x_m,y_m\n0,0\n10000,0\n10000,10000\n0,10000\n",
-    "open.csv": b"x_m,y_m\n0,0\n200,0\n400,0\n600,10\n",
+    "open.csv": b"x_m,y_m\n0,0\n100,0\n200,0\n200,100\n200,200\n100,200\n0,180\n",
 }
 
 
@@ -95,6 +95,25 @@ def test_a_bad_file_ends_with_two_and_one_error_object(capsys: Printed, tmp_path
     assert printed.out == ""
     assert "Traceback" not in printed.err
     assert len(printed.err.strip().splitlines()) == 1
+
+
+@pytest.mark.parametrize("command", ["circuit", "plan"])
+def test_a_route_is_refused_with_words_and_a_leaflet(capsys: Printed, tmp_path: Path, command: str) -> None:
+    path = tmp_path / "route.gpx"
+    points = "".join(f'<trkpt lat="{46.5 + 2e-4 * n:.5f}" lon="{8.4 + 1e-4 * n:.5f}"/>' for n in range(300))
+    head = '<gpx version="1.1" creator="us" xmlns="http://www.topografix.com/GPX/1/1">'
+    path.write_text(f"{head}<trk><trkseg>{points}</trkseg></trk></gpx>", encoding="utf-8")
+    session = ("--closed-course", "--tyre", "sport-road", "--air", "8", "--track", "9", "--start", "cold")
+    rest = {
+        "circuit": (str(path),),
+        "plan": ("--circuit", str(path), *session, "--laps", "1", "--rider", "new"),
+    }
+    assert main([command, *rest[command], "--json"]) == 3
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    error = json.loads(printed.err)
+    assert error["code"] == "open_route"
+    assert "leanladder procedure open-road" in error["remedy"]
 
 
 def test_a_folder_is_no_circuit(capsys: Printed, tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from leanladder.cli.example import DAYS
 from leanladder.cli.main import main
 
 
@@ -22,6 +23,30 @@ def test_each_file_for_people_says_what_may_be_changed(tmp_path: Path) -> None:
         lines = path.read_text().splitlines()
         assert lines[0].startswith("schema = "), path.name
         assert sum(line.lstrip().startswith("#") or " # " in line for line in lines) >= 5, path.name
+
+
+@pytest.mark.parametrize("day", [day for day in DAYS if day != "road"])
+def test_each_day_is_written_checked_and_planned(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, day: str
+) -> None:
+    assert main(["example", "--out", str(tmp_path), "--day", day]) == 0
+    for path in tmp_path.glob("*.toml"):
+        lines = path.read_text(encoding="utf-8").splitlines()
+        assert lines[0].startswith("schema = "), path.name
+        assert sum(line.lstrip().startswith("#") for line in lines) >= 3, path.name
+    file = str(tmp_path / "day.toml")
+    assert main(["day", "check", file]) == 0
+    capsys.readouterr()
+    assert main(["plan", file, "--laps", "1", "--json"]) == 0
+    ladders = json.loads(capsys.readouterr().out)["ladders"]
+    assert ladders
+    assert all(ladder["laps"] for ladder in ladders)
+
+
+def test_an_unknown_day_brings_the_nearest(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    assert main(["example", "--out", str(tmp_path), "--day", "carts"]) == 2
+    assert "Did you mean kart?" in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
 
 
 def test_it_never_writes_over_a_file(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

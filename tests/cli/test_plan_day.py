@@ -13,6 +13,7 @@ from referencing import Registry, Resource
 from leanladder.cli.example import example_files
 from leanladder.cli.main import main
 from leanladder.interchange.schemas import schema_text
+from leanladder.wording import unmarked
 
 Capture = pytest.CaptureFixture[str]
 
@@ -56,7 +57,14 @@ def test_the_json_answer_is_valid_and_holds_every_rider(capsys: Capture, day: Pa
     assert tracks == sorted(tracks)  # an April morning on which air and sun rise
     assert len(set(tracks)) == 4
     stood = [ladder for ladder in ladders if ladder["after"] is not None]
-    assert {ladder["session"] for ladder in stood} == {"larks 2", "plovers 2"}
+    assert {ladder["session"] for ladder in stood} == {"plovers 1", "larks 2", "plovers 2"}
+    plovers = [ladder for ladder in ladders if ladder["session"] == "plovers 1"]
+    usual: dict[str, float] = {}
+    for ladder in plovers:
+        usual |= zip(ladder["riders"], ladder["usual_deg"], strict=True)
+    assert usual == {"Hobby": 48.0, "Dunlin": 38.0, "Merle": 38.0}
+    assert all(ladder["coaches"] == ["Isolde"] for ladder in plovers)
+    assert 32.0 in {deg for ladder in ladders for deg in ladder["usual_deg"]}  # Linnet's own
     assert all("tyres_stood" in {w["code"] for w in ladder["warnings"]} for ladder in stood)
 
 
@@ -71,6 +79,35 @@ def test_the_printed_day(capsys: Capture, day: Path) -> None:
     assert max(map(len, out.splitlines())) <= 100
 
 
+def test_a_field_that_mixes_is_told_under_its_session(capsys: Capture, day: Path) -> None:
+    """An experienced rider on warmers beside regular ones: by far the most speed, so out first."""
+    asked = ("plan", str(day), "--session", "plovers 1", "--laps", "3")
+    _, out, _ = run(capsys, *asked)
+    assert out.count("Mixed field:") == 1
+    assert "- No passing before lap 3." in out
+    assert max(map(len, out.splitlines())) <= 100
+    _, out, _ = run(capsys, *asked, "--json")
+    answer = json.loads(out)
+    valid(answer, "day-plan")
+    (field,) = answer["fields"]
+    assert (field["session"], field["mixed"]) == ("plovers 1", True)
+    assert field["parts"][0]["machines"] == ["21"]
+    laps = [[ladder["laps"][lap]["corners"] for ladder in answer["ladders"]] for lap in range(3)]
+    assert len(field["closings"]) == sum(len(corners[0]) for corners in laps)
+    for closing in field["closings"]:
+        corners = (turn for ladder in laps[closing["lap"] - 1] for turn in ladder)
+        speeds = [turn["speed_kmh"] for turn in corners if turn["number"] == closing["number"]]
+        assert closing["closing_kmh"] == pytest.approx(max(speeds) - min(speeds))
+
+
+def test_a_session_of_one_combination_has_no_field(capsys: Capture, day: Path) -> None:
+    written = day.read_text(encoding="utf-8")
+    start = written.index('[[riders]]\nname = "Linnet"')
+    day.write_text(written[:start] + written[written.index("[[riders]]", start + 1) :], encoding="utf-8")
+    _, out, _ = run(capsys, "plan", str(day), "--session", "larks 1", "--laps", "1")
+    assert "Mixed field" not in out
+
+
 def test_a_flag_takes_the_place_of_the_file_for_one_session(capsys: Capture, day: Path) -> None:
     asked = ("plan", str(day), "--session", "larks 1", "--laps", "1", "--json")
     _, out, _ = run(capsys, *asked, "--track", "15", "--air", "12", "--wind", "2.5")
@@ -80,9 +117,57 @@ def test_a_flag_takes_the_place_of_the_file_for_one_session(capsys: Capture, day
     assert inputs["weather"]["humidity_pct"] == pytest.approx(57.5)
 
 
+def ladders_of(capsys: Capture, day: Path, *more: str) -> list[dict[str, Any]]:
+    _, out, _ = run(capsys, "plan", str(day), "--laps", "1", "--json", *more)
+    answer = json.loads(out)
+    valid(answer, "day-plan")
+    ladders: list[dict[str, Any]] = answer["ladders"]
+    return ladders
+
+
+def test_who_and_what_goes_out_is_changed_for_one_session(capsys: Capture, day: Path) -> None:
+    session = ("--session", "larks 2")
+    ladders = ladders_of(capsys, day, *session, "--rider", "regular", "--tyre", "race", "--rear", "track-day")
+    assert [ladder["riders"] for ladder in ladders] == [["Wren", "Sedge"], ["Linnet"]]
+    for ladder in ladders:
+        inputs = ladder["inputs"]
+        assert inputs["level"] == "regular"
+        assert max(ladder["usual_deg"]) <= 38.0
+        assert inputs["tyres"] == {"front": "race", "rear": "track-day"}
+        assert inputs["start"]["kind"] == "cold"
+        assert ladder["after"] is None
+        said = {warning["code"]: warning["text"] for warning in ladder["warnings"]}
+        assert said["changed_by_flags"] == "Not as the day's file has it: --rider, --tyre, --rear."
+    assert [ladder["after"] for ladder in ladders_of(capsys, day, *session)] == ["larks 1", "plovers 1"]
+
+
+def test_pressures_and_start_are_changed_for_one_session(capsys: Capture, day: Path) -> None:
+    more = ("--session", "larks 2", "--cold-pressure", "2.4,2.2@12", "--start", "warmers:80:60:5")
+    for ladder in ladders_of(capsys, day, *more):
+        offset_bar = 0.0 if ladder["machines"] == ["3"] else 0.05
+        cold = ladder["inputs"]["cold_pressure"]
+        assert cold["front_bar"] == pytest.approx(2.4 - offset_bar)
+        assert (cold["set_c"], ladder["inputs"]["start"]["kind"]) == (12.0, "warmers")
+
+
+def test_a_band_makes_the_day_for_its_end_of_the_forecast(capsys: Capture, day: Path) -> None:
+    asked = ("plan", str(day), "--session", "larks 1", "--laps", "1", "--json")
+    airs = []
+    for band in ("cold", "likely", "mild"):
+        answer = json.loads(run(capsys, *asked, "--band", band)[1])
+        valid(answer, "day-plan")
+        assert answer["inputs"]["band"] == band
+        airs.append(answer["ladders"][0]["inputs"]["weather"]["air_c"])
+    assert airs == [7.0, 9.0, 11.0]
+    assert run(capsys, *asked, "--band", "warm")[0] == 2
+    printed = run(capsys, *asked[:-1], "--band", "cold")[1]
+    assert printed.startswith("Planned for the cold end of the forecast's air.\n\nlarks 1, 09:30")
+
+
 def test_a_refused_session_stands_beside_the_others(capsys: Capture, day: Path) -> None:
-    changed(day, 'at = "09:00"\nair_c = 8\nair_cold_c = 6', 'at = "09:30"\nair_c = 2\nair_cold_c = 1')
-    changed(day, "track_c = 10", "track_c = 2")
+    changed(
+        day, 'at = "09:00"\nair_c = 8\nair_cold_c = 6', 'at = "09:30"\nair_c = 2\ntrack_c = 2\nair_cold_c = 1'
+    )
     code, out, _ = run(capsys, "plan", str(day), "--laps", "1", "--json")
     assert code == 0
     answer = json.loads(out)
@@ -92,7 +177,9 @@ def test_a_refused_session_stands_beside_the_others(capsys: Capture, day: Path) 
     assert all(ladder["refusal"]["code"] == "road_too_cold" and "laps" not in ladder for ladder in refused)
     assert any(ladder["session"] == "larks 2" and ladder["laps"] for ladder in answer["ladders"])
     _, printed, _ = run(capsys, "plan", str(day), "--laps", "1")
-    assert "No ladder. The road is at or below 3 °C." in printed
+    assert printed.count("No ladder. The road is at or below 3 °C.") == 1
+    assert "Riders: Wren, Sedge, Linnet. Machines: 1, 2, 3.\n\nNo ladder." in printed
+    assert max(map(len, printed.splitlines())) <= 100
     code, out, err = run(capsys, "plan", str(day), "--session", "larks 1", "--json")
     assert (code, out) == (3, "")
     assert json.loads(err)["code"] == "road_too_cold"
@@ -102,9 +189,17 @@ def test_a_refused_session_stands_beside_the_others(capsys: Capture, day: Path) 
     ("more", "said"),
     [
         (("--track", "9"), "--session"),
-        (("--tyre", "race"), "--tyre"),
-        (("--rider", "new"), "--rider"),
-        (("--cold-pressure", "2.1,1.9@15"), "--cold-pressure"),
+        (("--tyre", "race"), "--session"),
+        (("--rider", "new"), "--session"),
+        (("--start", "cold"), "--session"),
+        (("--cold-pressure", "2.1,1.9@15"), "--session"),
+        (("--session", "larks 1", "--rider", "knew"), "Did you mean new?"),
+        (("--session", "larks 1", "--front", "sport-raod"), "Did you mean sport-road?"),
+        (("--session", "larks 1", "--start", "warm"), "stopped:MIN:sun"),
+        (("--session", "larks 1", "--cold-pressure", "33,30@15"), "psi"),
+        (("--session", "larks 1", "--machine", "naked"), "under the machine"),
+        (("--session", "larks 1", "--hot-pressure", "2.5,2.4"), "Give hot"),
+        (("--surface", "polished"), "--surface"),
         (("--states",), "--states"),
         (("--session", "lark 1"), "Did you mean larks 1?"),
         (("--session", "larks 1", "--air", "280"), "looks like K"),
@@ -128,6 +223,7 @@ def test_without_a_day_the_options_are_required(capsys: Capture, day: Path, miss
     assert (code, out) == (2, "")
     assert f"Missing option '{missing}'." in err
     assert run(capsys, "plan", *given, missing, asked[missing], "--session", "x")[0] == 2
+    assert run(capsys, "plan", *given, missing, asked[missing], "--band", "cold")[0] == 2
 
 
 def test_a_course_not_stated_to_be_closed_has_no_number(capsys: Capture, day: Path) -> None:
@@ -167,3 +263,22 @@ def test_a_faulty_day_is_told_by_file_line_and_key(capsys: Capture, day: Path) -
 
 def test_an_unknown_action_is_a_usage_error(capsys: Capture, day: Path) -> None:
     assert run(capsys, "day", "plan", str(day))[0] == 2
+
+
+def test_another_language_words_the_whole_ladder_and_says_once_that_nobody_reviewed_it(
+    capsys: Capture, day: Path
+) -> None:
+    code, out, _ = run(capsys, "--language", "de", "plan", str(day), "--session", "larks 1")
+    assert code == 0
+    for english in ("sets it", "coach's pace", "least margin", "stays colder", "limit"):
+        assert english not in out
+    assert "Die Vorsichtstabelle bestimmt die Grenze." in out
+    assert "nur Tempo des Instruktors" in out
+    assert "|12#)" in out or "|10=)" in out  # marks in cells stay one character
+    assert out.count(unmarked("page.unreviewed", "de")) == 1
+    assert out.endswith(unmarked("page.unreviewed", "de") + "\n")
+
+
+def test_an_english_answer_says_nothing_of_translations(capsys: Capture, day: Path) -> None:
+    _, out, _ = run(capsys, "plan", str(day), "--session", "larks 1")
+    assert unmarked("page.unreviewed") not in out

@@ -24,6 +24,7 @@ Quillmoor, 1.25 km, 1 left, 3 right. Closed course.
 Air 7 °C. Track 9 °C, measured.
 Level regular, usual lean 38°. Start: tyres cold.
 Tyres: front sport-road, rear sport-road. Machine: middleweight-sport.
+The tyres' condition is not stated. They count as scrubbed and sound.
 
 Turn            1     2     3     4
 Lap 1    0:00      [|18T)]|19/) |19#)

@@ -45,10 +45,15 @@ def test_a_track_past_its_start_is_cut_to_its_first_lap(laps: float) -> None:
 
 
 def test_a_gap_is_closed_and_told() -> None:
-    points = round_track(1.0)[:-12]
+    points = round_track(1.0)[:-7]
     lap = close(points)
     assert len(lap.points) == len(points)
-    assert lap.gap_m == pytest.approx(95.0, abs=5.0)
+    assert lap.gap_m == pytest.approx(55.0, abs=5.0)
+
+
+def test_few_points_are_closed_by_a_side_as_long_as_the_others() -> None:
+    lap = close(np.array([[0.0, 0.0], [400.0, 0.0], [400.0, 300.0], [0.0, 300.0]]))
+    assert lap.gap_m == 300.0
 
 
 def test_a_crossing_is_no_lap() -> None:
@@ -74,7 +79,9 @@ def test_a_way_back_beside_the_start_is_no_lap() -> None:
         (np.zeros((50, 2)), "few"),
         (np.array([[0.0, 0.0], [300.0, 0.0]]), "few"),
         (round_track(1.0, radius_m=20.0), "short"),
-        (np.column_stack([np.arange(0.0, 500.0, 5.0), np.zeros(100)]), "open"),
+        (round_track(1.0)[:-18], "open"),
+        (round_track(0.5), "route"),
+        (np.column_stack([np.arange(0.0, 500.0, 5.0), np.zeros(100)]), "route"),
     ],
 )
 def test_what_is_no_lap_is_named(points: Floats, word: str) -> None:

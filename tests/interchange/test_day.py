@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from datetime import time
 from importlib.resources import files
@@ -11,7 +12,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 
-from leanladder.domain.day import Band, Day
+from leanladder.domain.day import Band, Day, PressurePair
 from leanladder.domain.errors import InputError
 from leanladder.domain.session import ColdPressure, Start
 from leanladder.interchange.day import read_day
@@ -38,18 +39,37 @@ def test_the_example_is_valid_by_the_shipped_schema() -> None:
     assert set(schema["properties"]) == set(written)
 
 
+def test_the_example_shows_every_key_of_every_table() -> None:
+    """As a line to change, or in a comment where the evening before has nothing to state."""
+    schema = json.loads(schema_text("day"))
+    keys = {key for table in schema["$defs"].values() for key in table["properties"]}
+    assert not {key for key in keys if not re.search(rf"\b{key} = \S", EXAMPLE)}
+
+
+@pytest.mark.parametrize("shown", re.findall(r"^#   (start = \{.*\})$", EXAMPLE, re.MULTILINE))
+def test_starts_shown_in_comments_may_be_copied(tmp_path: Path, shown: str) -> None:
+    assert shown.startswith("start = { kind = ")
+    day = day_of(tmp_path, ("minutes = 15\n", f"minutes = 15\n{shown}\n"))
+    assert day.sessions[0].start is not None
+
+
 def test_what_the_example_becomes(tmp_path: Path) -> None:
     day = day_of(tmp_path)
     assert day.circuit == tmp_path / "circuit.csv"
     assert day.weather[0].air == Band(6.0, 8.0, 10.0)
     assert [session.at for session in day.sessions] == [time(9, 30), time(10), time(10, 30), time(11)]
     assert day.sessions[0].start is None
-    assert day.sessions[1].start == Start("warmers", 80.0, 60.0, 5.0)
+    assert day.sessions[1].start is None
     machines = {machine.name: machine for machine in day.machines}
     assert machines["1"].machine == str(tmp_path / "machine.toml")
     assert machines["1"].cold == ColdPressure(2.25, 2.1, 9.0)
     assert (machines["3"].machine, machines["3"].front, machines["3"].cold) == ("naked", "sport-road", None)
     assert (machines["22"].front, machines["22"].rear) == ("track-day", "sport-road")
+    assert machines["21"].start == Start("warmers", 80.0, 60.0, 5.0)
+    assert machines["21"].minimum == PressurePair(2.0, 1.7)
+    assert machines["21"].hot == PressurePair(2.5, 2.2)
+    assert machines["21"].home == PressurePair(2.5, 2.9)
+    assert [rider.name for rider in day.riders if rider.large_print] == ["Merle"]
     assert {rider.name: rider.usual_lean_deg for rider in day.riders}["Linnet"] == 32.0
 
 
@@ -75,6 +95,7 @@ def test_a_date_with_or_without_quotes(tmp_path: Path, written: str) -> None:
         ("air_c = 8", "air_c = 54", "weather.0.air_c", "degF"),
         ("air_cold_c = 6", "air_cold_c = 9", "weather.0", "air_cold_c <= air_c"),
         ("front_bar = 2.25", "front_bar = 33", "machines.0.cold.front_bar", "psi"),
+        ("hot = { front_bar = 2.5", "hot = { front_bar = 0.9", "machines.3.hot.front_bar", "1"),
         ('at = "09:30"', 'at = "half past"', "sessions.0.at", "HH:MM"),
         ('at = "09:30"', 'at = "25:00"', "sessions.0.at", "HH:MM"),
         ('at = "10:00"', 'at = "09:00"', "weather.1.at", "do not rise"),
@@ -85,8 +106,8 @@ def test_a_date_with_or_without_quotes(tmp_path: Path, written: str) -> None:
         ('level = "new"\nmachine = "1"', 'level = "new"\nmachine = "2"', "riders.1.machine", "same group"),
         ('name = "Sedge"', 'name = "Wren"', "riders.1.name", "stands twice"),
         ("minutes = 15", "minutes = 15\nlaps = 5", "sessions.0", "minutes or laps"),
-        ('kind = "warmers", warmers_c = 80, on_min = 60, off_min = 5 }\n\n', 'kind = "warmers" }\n\n',
-         "sessions.1.start", "warmers_c, on_min, off_min"),
+        ('kind = "warmers", warmers_c = 80, on_min = 60, off_min = 5 }\nfront', 'kind = "warmers" }\nfront',
+         "machines.3.start", "warmers_c, on_min, off_min"),
         ('rear = "sport-road"\n', "", "machines.4", "no tyre is named"),
         ("longitude_deg = -1.0\n", "", None, "half of the place"),
     ],

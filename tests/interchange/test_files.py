@@ -47,8 +47,22 @@ def test_nothing_is_written_where_one_is_there_already(tmp_path: Path) -> None:
 
 def test_a_failure_half_way_takes_the_first_away_again(tmp_path: Path) -> None:
     with pytest.raises(InputError):
-        write_folder(tmp_path, {"a": b"1", "no/such/folder": b"2"})
+        write_folder(tmp_path, {"a": b"1", "set/a": b"2", "y" * 300: b"3"})
     assert list(tmp_path.iterdir()) == []
+
+
+def test_a_name_leads_through_folders_of_its_own(tmp_path: Path) -> None:
+    (tmp_path / "kept").mkdir()
+    write_folder(tmp_path, {"kept/a": b"1", "set/deep/b": b"2"})
+    assert (tmp_path / "kept" / "a").read_bytes() == b"1"
+    assert (tmp_path / "set" / "deep" / "b").read_bytes() == b"2"
+
+
+def test_a_file_in_place_of_a_folder_takes_the_made_ones_away_again(tmp_path: Path) -> None:
+    (tmp_path / "b").write_bytes(b"mine")
+    with pytest.raises(InputError):
+        write_folder(tmp_path, {"set/a": b"1", "b/c": b"2"})
+    assert [item.name for item in tmp_path.iterdir()] == ["b"]
 
 
 def test_a_file_in_place_of_the_folder_is_told(tmp_path: Path) -> None:

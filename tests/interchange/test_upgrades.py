@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from leanladder.domain.errors import InputError
-from leanladder.interchange import day, machine, notes, tyre
+from leanladder.interchange import day_file, machine, notes, tyre
 from leanladder.interchange.reading import read_toml
 from leanladder.interchange.upgrades import Content, upgraded
 from leanladder.interchange.written import Written
@@ -51,7 +51,7 @@ def test_a_step_that_does_not_lead_on_is_our_fault() -> None:
         upgraded({"schema": "tyre/1"}, "tyre/3", {"tyre/1": dict})
 
 
-@pytest.mark.parametrize("module", [tyre, machine, notes, day])
+@pytest.mark.parametrize("module", [tyre, machine, notes, day_file])
 def test_the_first_versions_have_nothing_before_them(module: Any) -> None:
     assert module.SCHEMA.endswith("/1")
     assert not module.UPGRADERS

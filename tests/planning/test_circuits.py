@@ -16,7 +16,7 @@ from leanladder.domain.circuit import (
     Patch,
     Stretch,
 )
-from leanladder.domain.errors import InputError
+from leanladder.domain.errors import InputError, OutsideModelError
 from leanladder.importers import read_outline
 from leanladder.interchange.notes import read_notes
 from leanladder.planning.circuits import build
@@ -250,7 +250,7 @@ def test_a_track_a_little_past_its_start_is_cut_there() -> None:
         (np.repeat(DEMO[:1], 50, axis=0), "too few"),
         (DEMO * 0.05, "too short"),
         (DEMO * 12.0, "too long"),
-        (DEMO[:200], "does not come back"),
+        (DEMO[:420], "does not come back"),
         (DEMO * [1.0, np.nan], "not a finite number"),
         (np.vstack([DEMO[:150], np.add(DEMO[150:151], [60.0, 60.0]), DEMO[151:]]), "turns on the spot"),
         (np.column_stack([np.abs(np.arange(-400.0, 400.0, 5.0)), np.zeros(160)]), "turns on the spot"),
@@ -260,6 +260,23 @@ def test_what_is_no_circuit_is_refused(points: np.ndarray, words: str) -> None:
     with pytest.raises(InputError, match=words) as caught:
         build(outline_of(points))
     assert caught.value.fault.file == "lap.csv"
+
+
+@pytest.mark.parametrize("points", [DEMO[:200], np.column_stack([np.arange(0.0, 9e3, 25.0), np.zeros(360)])])
+@pytest.mark.parametrize("stated", [False, True])
+def test_a_route_is_outside_the_model_whatever_is_stated(points: np.ndarray, stated: bool) -> None:
+    with pytest.raises(OutsideModelError, match="no circuit") as caught:
+        build(outline_of(points), closed_course=stated)
+    assert caught.value.code == "open_route"
+    assert "leanladder procedure open-road" in (caught.value.fault.remedy or "")
+
+
+def test_a_long_way_round_on_roads_is_told_of_the_leaflet() -> None:
+    angle = np.linspace(0.0, 2.0 * np.pi, 2000)
+    loop = np.column_stack([46.5 + 0.1 * np.sin(angle), 8.4 + 0.1 * np.cos(angle)])
+    with pytest.raises(InputError, match="too long") as caught:
+        build(outline_of(loop, "degrees"))
+    assert "leanladder procedure open-road" in (caught.value.fault.remedy or "")
 
 
 def test_four_points_are_four_corners_drawn_straight() -> None:

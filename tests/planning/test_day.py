@@ -5,17 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import time
 from importlib.resources import as_file, files
+from itertools import pairwise
+from typing import get_args
 
 import pytest
 
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Band, Day, DaySession, HourWeather
+from leanladder.domain.condition import Condition
+from leanladder.domain.day import Band, BandEnd, Day, DaySession, HourWeather, PressurePair, RoadState
 from leanladder.domain.errors import InputError, OutsideModelError
 from leanladder.domain.session import Start
 from leanladder.interchange.day import read_day
 from leanladder.planning.day import plan_day
 from leanladder.planning.day_check import assumptions, said
-from leanladder.planning.day_weather import weather_at
+from leanladder.planning.day_weather import road_state, weather_at
+from leanladder.planning.pressure import cold_advice
 
 
 @pytest.fixture(scope="module")
@@ -52,10 +56,12 @@ def test_weather_follows_straight_lines_between_the_hours(demo_day: Day, demo_ci
 def test_a_track_is_measured_at_its_time_or_between_two_measured(
     demo_day: Day, demo_circuit: Circuit
 ) -> None:
-    assert weather_at(demo_day, demo_circuit, time(9)).track_c == 10.0
-    assert weather_at(demo_day, demo_circuit, time(9, 30)).track_c is None
-    assert weather_at(demo_day, demo_circuit, time(8, 30)).track_c is None
     first, second, *_ = demo_day.weather
+    first = replace(first, track_c=10.0)
+    day = replace(demo_day, weather=(first, *demo_day.weather[1:]))
+    assert weather_at(day, demo_circuit, time(9)).track_c == 10.0
+    assert weather_at(day, demo_circuit, time(9, 30)).track_c is None
+    assert weather_at(day, demo_circuit, time(8, 30)).track_c is None
     both = replace(demo_day, weather=(first, replace(second, track_c=14.0)))
     assert weather_at(both, demo_circuit, time(9, 30)).track_c == pytest.approx(12.0)
 
@@ -64,6 +70,27 @@ def test_an_hour_beyond_the_weather_is_held_and_more_is_refused(demo_day: Day, d
     assert weather_at(demo_day, demo_circuit, time(13)).air_c == 13.0
     with pytest.raises(InputError, match="no weather"):
         weather_at(demo_day, demo_circuit, time(13, 1))
+
+
+def test_the_ends_of_the_band_are_made_from_the_forecast_alone(demo_day: Day, demo_circuit: Circuit) -> None:
+    first, second, *_ = demo_day.weather
+    measured = replace(demo_day, weather=(replace(first, track_c=10.0), replace(second, track_c=14.0)))
+    found = {end: weather_at(measured, demo_circuit, time(9, 30), band=end) for end in get_args(BandEnd)}
+    assert [found[end].air_c for end in ("cold", "likely", "mild")] == pytest.approx([7.0, 9.0, 11.0])
+    assert [found[end].track_c for end in ("cold", "likely", "mild")] == [None, 12.0, None]
+
+
+def test_a_colder_day_has_a_colder_road_and_lower_caps(alone: Day, demo_circuit: Circuit) -> None:
+    day = replace(alone, sessions=alone.sessions[1:])
+    made = [plan_day(day, demo_circuit, band=end)[0].ladder for end in get_args(BandEnd)]
+    ladders = [ladder for ladder in made if ladder is not None]
+    roads = [ladder.session.road.open_c for ladder in ladders]
+    assert len(set(roads)) == 3
+    assert roads == sorted(roads)
+    for colder, milder in pairwise(ladders):
+        for low, high in zip(colder.laps[0].rungs, milder.laps[0].rungs, strict=True):
+            assert low.cap_bike_deg <= high.cap_bike_deg
+        assert colder.laps[0].rungs[-1].cap_bike_deg < milder.laps[0].rungs[-1].cap_bike_deg
 
 
 def test_riders_who_share_everything_share_a_ladder(demo_day: Day, demo_circuit: Circuit) -> None:
@@ -123,6 +150,118 @@ def test_a_stated_start_wins(alone: Day, demo_circuit: Circuit) -> None:
     assert entry.after is None
     assert entry.ladder is not None
     assert entry.ladder.session.start == Start("cold")
+
+
+def starting(day: Day, start: Start, *machines: str) -> Day:
+    """The same day with machines that start in a way of their own."""
+    made = (replace(each, start=start) if each.name in machines else each for each in day.machines)
+    return replace(day, machines=tuple(made))
+
+
+def test_a_machines_start_counts_where_the_session_states_none(alone: Day, demo_circuit: Circuit) -> None:
+    warmers = Start("warmers", 80.0, 60.0, 5.0)
+    day = starting(alone, warmers, "1")
+    for entry in plan_day(day, demo_circuit):
+        assert entry.after is None
+        assert entry.ladder is not None
+        assert entry.ladder.session.start == warmers
+    stated = replace(day, sessions=(replace(day.sessions[0], start=Start("cold")),))
+    (entry,) = plan_day(stated, demo_circuit)
+    assert entry.ladder is not None
+    assert entry.ladder.session.start == Start("cold")
+
+
+def test_machines_that_start_otherwise_are_another_combination(demo_day: Day, demo_circuit: Circuit) -> None:
+    riders = tuple(rider for rider in demo_day.riders if rider.name in {"Wren", "Sedge"})
+    session = replace(demo_day.sessions[0], minutes=None, laps=1)
+    both = replace(demo_day, riders=riders, sessions=(session,))
+    assert [entry.riders for entry in plan_day(both, demo_circuit)] == [("Wren", "Sedge")]
+    mixed = starting(both, Start("warmers", 80.0, 60.0, 5.0), "2")
+    assert [entry.riders for entry in plan_day(mixed, demo_circuit)] == [("Wren",), ("Sedge",)]
+
+
+def test_a_minimum_typed_in_makes_cold_pressures_advised(alone: Day, demo_circuit: Circuit) -> None:
+    bare = replace(alone.machines[0], front="sport-road", rear="sport-road")
+    day = replace(alone, machines=(bare,), sessions=alone.sessions[:1])
+    (ladder,) = (entry.ladder for entry in plan_day(day, demo_circuit))
+    assert ladder is not None
+    assert [advice.cold_bar for advice in cold_advice(ladder, 2.5, 2.4)] == [None, None]
+    stated = replace(day, machines=(replace(bare, minimum=PressurePair(2.0, 2.35)),))
+    (ladder,) = (entry.ladder for entry in plan_day(stated, demo_circuit))
+    assert ladder is not None
+    front, rear = cold_advice(ladder, 2.5, 2.3)
+    assert front.cold_bar is not None
+    assert 2.0 < front.cold_bar < 2.5
+    assert rear.cold_bar == 2.35
+    assert (front.minimum_bar, rear.minimum_bar) == (2.0, 2.35)
+
+
+def test_assumed_pressures_are_set_once_in_the_first_sessions_air(alone: Day, demo_circuit: Circuit) -> None:
+    unset = replace(alone, machines=(replace(alone.machines[0], cold=None),))
+    made = [entry.ladder for entry in plan_day(unset, demo_circuit)]
+    pressures = [ladder.session.cold_pressure for ladder in made if ladder is not None]
+    assert [pressure.set_c for pressure in pressures] == [9.0, 9.0]
+
+
+def with_roads(day: Day, *roads: RoadState | None) -> Day:
+    """The same day with the road's state hour by hour, at 9, 10 and 12 o'clock."""
+    hours = (replace(hour, road=road) for hour, road in zip(day.weather, roads, strict=True))
+    return replace(day, weather=tuple(hours))
+
+
+@pytest.mark.parametrize(
+    ("roads", "at", "wanted"),
+    [
+        ((None, None, None), time(11), None),
+        (("wet", None, "dry"), time(11, 59), "wet"),
+        (("wet", None, "dry"), time(12), "dry"),
+        ((None, "damp", None), time(9, 30), None),
+        (("drying", None, None), time(8, 30), "drying"),
+        (("dry", None, None), time(8, 30), None),
+        (("dry", None, None), time(12, 30), "dry"),
+    ],
+)
+def test_a_road_stands_until_an_hour_that_says_otherwise(
+    demo_day: Day, roads: tuple[RoadState | None, ...], at: time, wanted: RoadState | None
+) -> None:
+    assert road_state(with_roads(demo_day, *roads), at) == wanted
+
+
+@pytest.mark.parametrize(
+    ("state", "code"), [("wet", "wet_or_damp"), ("damp", "wet_or_damp"), ("drying", "drying")]
+)
+def test_no_number_where_it_is_not_dry(
+    alone: Day, demo_circuit: Circuit, state: RoadState, code: str
+) -> None:
+    refused, planned = plan_day(with_roads(alone, state, "dry", None), demo_circuit)
+    assert refused.refusal is not None
+    assert (refused.refusal.code, refused.refusal.fault.value) == (code, state)
+    assert planned.after is None
+    assert planned.ladder is not None
+    assert planned.ladder.session.weather.seen_dry
+
+
+@pytest.mark.parametrize(("minutes", "laps"), [(10.0, None), (None, 4)])
+def test_no_number_where_it_turns_wet_within_the_session(
+    alone: Day, demo_circuit: Circuit, minutes: float | None, laps: int | None
+) -> None:
+    run = replace(alone.sessions[0], laps=laps, minutes=minutes)
+    found = []
+    for at in (time(9, 54), time(9, 45)):
+        day = replace(alone, sessions=(replace(run, at=at),))
+        (entry,) = plan_day(with_roads(day, "dry", "wet", None), demo_circuit)
+        found.append(None if entry.refusal is None else entry.refusal.code)
+    assert found == ["wet_or_damp", None]
+
+
+def test_who_has_looked_knows_better_than_the_forecast(alone: Day, demo_circuit: Circuit) -> None:
+    wet = with_roads(alone, "wet", "drying", None)
+    seen = replace(weather_at(wet, demo_circuit, time(9, 30)), seen_dry=True)
+    looked, other = plan_day(wet, demo_circuit, {"early": seen})
+    assert looked.ladder is not None
+    assert other.refusal is not None
+    unseen = replace(seen, seen_dry=False)
+    assert plan_day(wet, demo_circuit, {"early": unseen})[0].refusal is not None
 
 
 def test_a_machine_that_is_still_out_is_told(alone: Day, demo_circuit: Circuit) -> None:
@@ -201,3 +340,32 @@ def test_a_session_without_a_number_says_why_and_the_others_go_on(alone: Day, de
     assert "Wait until the road is warmer" in found["road_too_cold"][0]
     assert "track_computed" in found
     assert "start_cold" in found
+
+
+def test_after_a_wet_road_tyres_begin_cold_whatever_warmed_them(alone: Day, demo_circuit: Circuit) -> None:
+    warmers = Start("warmers", warmers_c=80.0, on_min=60.0, off_min=5.0)
+    early, late = alone.weather[:2]
+    hours = (
+        replace(early, at=time(9), road="damp"),
+        replace(early, at=time(9, 15), road="dry"),
+        replace(late, at=time(11)),
+    )
+    day = replace(starting(alone, warmers, "1"), weather=hours)
+    first, second = plan_day(day, demo_circuit)
+    cold, _ = plan_day(replace(alone, weather=hours), demo_circuit)
+    assert first.ladder is not None
+    assert cold.ladder is not None
+    assert first.ladder.laps == cold.ladder.laps
+    assert first.remarks[0].code == "condition.after_wet"
+    assert second.ladder is not None
+    assert second.ladder.session.start.kind == "warmers"
+
+
+def test_a_plug_is_said_although_the_road_refuses_too(alone: Day, demo_circuit: Circuit) -> None:
+    machines = tuple(
+        replace(each, front_state=Condition(plugged=True)) if each.name == "1" else each
+        for each in alone.machines
+    )
+    wet = tuple(replace(hour, road="wet") for hour in alone.weather)
+    entries = plan_day(replace(alone, machines=machines, weather=wet), demo_circuit)
+    assert [entry.refusal and entry.refusal.code for entry in entries] == ["plugged", "plugged"]

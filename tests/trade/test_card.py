@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -65,7 +67,7 @@ def test_t2_is_shown_and_not_multiplied_into_grip() -> None:
         family.front,
         level,
         surface,
-        type(TABLES)(TABLES.heat, softer, TABLES.card, TABLES.margin, TABLES.warn),
+        replace(TABLES, grip=softer),
     )
     assert [row.grip for row in plain] == [row.grip for row in changed]
     assert [row.texture_fill for row in plain] != [row.texture_fill for row in changed]

@@ -11,7 +11,7 @@ from typing import Annotated, Any
 
 import typer
 
-from leanladder import settings
+from leanladder import settings, wording
 from leanladder.domain.errors import Fault, InputError
 from leanladder.interchange.envelope import dump
 
@@ -33,7 +33,16 @@ def emit(text: str) -> None:
     """Print a command's whole answer; called once, last, so that a failure leaves stdout empty."""
     if isinstance(sys.stdout, io.TextIOWrapper):
         sys.stdout.reconfigure(errors="replace")
-    _write(plain(text) if text.endswith("\n") else plain(text) + "\n")
+    told = plain(text).removesuffix("\n") + _translation_note(text)
+    _write(f"{told}\n")
+
+
+def _translation_note(text: str) -> str:
+    """Return what the mark of unreviewed sentences means, to stand once below an answer that bears it."""
+    marked = f" {wording.UNREVIEWED}" in text
+    if not marked or wording.reviewed(language()):
+        return ""
+    return "\n\n" + wording.unmarked("page.unreviewed", language())
 
 
 def emit_json(answer: Mapping[str, Any]) -> None:

@@ -31,12 +31,24 @@ from leanladder.cli.entry import INTERRUPTED
 from leanladder.cli.example import example
 from leanladder.cli.guide import guide
 from leanladder.cli.plan import plan
+from leanladder.cli.procedure import procedure
 from leanladder.cli.schema import schema
+from leanladder.cli.sheets import sheets
 from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.interchange.errors import error_object
 
 # A command is a function with typer's annotations; adding one is a line here and its import.
-COMMANDS: tuple[Callable[..., None], ...] = (circuit, plan, day, guide, example, config, schema)
+COMMANDS: tuple[Callable[..., None], ...] = (
+    circuit,
+    plan,
+    day,
+    sheets,
+    procedure,
+    guide,
+    example,
+    config,
+    schema,
+)
 
 
 # What the library says of a value that is none, and in plain words.

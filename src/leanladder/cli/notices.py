@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from leanladder.domain.ladder import Ladder, Notice
-from leanladder.wording import text
+from leanladder.domain.ladder import Ladder, Lap, Notice, Rung
+from leanladder.domain.sentence import Sentence
+from leanladder.wording import codes, text
 
 
 def notices(codes: Iterable[str], language: str, **figures: object) -> tuple[Notice, ...]:
@@ -21,4 +22,37 @@ def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tu
     missing = [code for code in road_codes if code not in held]
     road = ladder.session.road
     figures = {"shaded_c": math.floor(road.shaded_c), "track_c": math.floor(road.open_c)}
-    return remarks + notices(missing, language, **figures) + ladder.warnings
+    own = (each if each.told is None else _again(each, each.told, language) for each in ladder.warnings)
+    return (*remarks, *notices(missing, language, **figures), *own)
+
+
+def worded(sentences: Iterable[Sentence], language: str) -> tuple[Notice, ...]:
+    """Return sentences with their texts; a side or an end among their figures in that language too."""
+    return tuple(Notice(each.code, _said(each, language), each) for each in sentences)
+
+
+def reason_said(rung: Rung, language: str) -> str:
+    """Return what sets a limit; in another language than English by the rubber as it arrives."""
+    if language == "en":
+        return rung.reason
+    front_c, rear_c = (getattr(rubber, f"{rung.side}_c") for rubber in (rung.front, rung.rear))
+    rubber_c = {"front_grip": front_c, "rear_grip": rear_c}.get(rung.limited_by, min(front_c, rear_c))
+    return _said(Sentence(rung.limited_by, {"side": rung.side, "rubber_c": math.floor(rubber_c)}), language)
+
+
+def straights_said(lap: Lap, language: str) -> str:
+    """Return how the straights of a lap may be ridden, whose English the lap holds."""
+    known = {text(code): code for code in codes() if code.startswith("straights.")}
+    return text(known[lap.straights], language) if lap.straights in known else lap.straights
+
+
+def _again(notice: Notice, told: Sentence, language: str) -> Notice:
+    return Notice(notice.code, _said(told, language), told)
+
+
+def _said(sentence: Sentence, language: str) -> str:
+    def named(name: str, value: object) -> object:
+        return text(f"{name}.{value}", language) if name in {"side", "end"} else value
+
+    figures = {name: named(name, value) for name, value in sentence.figures.items()}
+    return text(sentence.code, language, **figures)

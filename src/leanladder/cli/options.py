@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -11,7 +12,23 @@ DayArgument = Annotated[
     Path | None,
     typer.Argument(metavar="DAY", help="A day's file (day/1), in place of the options.", show_default=False),
 ]
+
+
+class BandChoice(StrEnum):
+    """Which end of what the air may turn out to be."""
+
+    COLD = "cold"
+    LIKELY = "likely"
+    MILD = "mild"
+
+
 SessionOption = Annotated[str | None, typer.Option("--session", help="With a DAY: this session alone.")]
+BandOption = Annotated[
+    BandChoice | None,
+    typer.Option(
+        "--band", help="With a DAY: cold or mild, the ends of the forecast's air.", show_default=False
+    ),
+]
 CircuitOption = Annotated[
     Path | None,
     typer.Option("--circuit", help="The circuit's GPX, GeoJSON or CSV file. [required without DAY]"),

@@ -27,6 +27,7 @@ def plan(
     laps: options.LapsOption = None,
     rider: options.LevelOption = None,
     session: options.SessionOption = None,
+    band: options.BandOption = None,
     notes: options.NotesOption = None,
     reverse: options.ReverseFlag = False,
     closed_course: options.ClosedFlag = False,
@@ -51,13 +52,15 @@ def plan(
     """Print how far a rider may lean at each corner of each lap, and why.
 
     A guide only, for a closed course in the dry. With a DAY, a ladder for each combination that goes out;
-    beside it stand only --session, --laps, --closed-course, and for one --session its weather.
+    beside it stand only --session, --band, --laps, --closed-course, and for all riders of one --session its
+    weather, --rider, --tyre, --front, --rear, --cold-pressure and --start.
     """
     if day is not None:
         _print_day(context, day, as_json=as_json)
         return
-    if session is not None:
-        raise InputError("this goes with a DAY.", Fault(field="--session", remedy="Name the day's file."))
+    for name, value in (("--session", session), ("--band", band)):
+        if value is not None:
+            raise InputError("this goes with a DAY.", Fault(field=name, remedy="Name the day's file."))
     if circuit is None or air is None or start is None or laps is None or rider is None:
         raise _missing(circuit, air, start, laps, rider)
     from leanladder.cli import session as asking  # noqa: PLC0415  # numpy and more: only when needed

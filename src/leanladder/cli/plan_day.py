@@ -2,95 +2,48 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from itertools import groupby
 from pathlib import Path
-from typing import Any
 
 from leanladder import catalogue
-from leanladder.cli import asked as ask
 from leanladder.cli.common import emit, emit_json, language
-from leanladder.cli.notices import all_warnings, notices
+from leanladder.cli.day_changes import Changes, changes, cut, instead, weathers
+from leanladder.cli.field import field_text, fields_object
+from leanladder.cli.notices import all_warnings, notices, worded
 from leanladder.cli.session import closed
 from leanladder.cli.table import WIDTH, ladder_text
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayLadder
-from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.ladder import Notice
-from leanladder.domain.weather import Weather
 from leanladder.importers import read_outline
 from leanladder.interchange.day import read_day
-from leanladder.interchange.day_plan import day_plan_object
-from leanladder.interchange.nearest import nearest
+from leanladder.interchange.day_plan import PlanEntry, day_plan_object
 from leanladder.interchange.notes import read_notes
 from leanladder.planning import circuits
 from leanladder.planning.day import plan_day
-from leanladder.planning.day_weather import weather_at
-from leanladder.planning.weather_checks import check_weather
+from leanladder.planning.paper.quarters import usual_deg
 from leanladder.wording import text
 
-# Options that a day takes; the first ones measure something, which holds for one session alone.
-WEATHER = ("air", "track", "humidity", "wind", "cloud", "seen_dry")
-TAKEN = (*WEATHER, "session", "laps", "closed_course", "as_json")
-_FIELDS = {
-    "air": "air_c",
-    "track": "track_c",
-    "humidity": "humidity_pct",
-    "wind": "wind_mps",
-    "cloud": "cloud",
-    "seen_dry": "seen_dry",
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Changes:
-    """What flags say in place of the day's file: weather by option, for one session; laps; closed."""
-
-    session: str | None
-    weather: dict[str, float | bool]
-    laps: int | None
-    closed_course: bool
-
-
-def changes(given: dict[str, object]) -> Changes:
-    """Return the changes that the options given beside a DAY ask for, by their parameters' names.
-
-    Raises InputError for an option that a day does not take, and for weather without its session.
-    """
-    for name in given:
-        if name not in TAKEN:
-            remedy = "Put it into the day's file, or leave DAY out."
-            raise InputError("this does not go with a DAY.", Fault(field=_option(name), remedy=remedy))
-    weather = {name: value for name, value in given.items() if name in WEATHER}
-    session = given.get("session")
-    if weather and session is None:
-        remedy = "Name it with --session; for the whole day, change the day's file."
-        raise InputError(
-            "weather is for one session.", Fault(field=_option(next(iter(weather))), remedy=remedy)
-        )
-    figures = {name: value for name, value in weather.items() if isinstance(value, float | bool)}
-    laps = given.get("laps")
-    return Changes(
-        session if isinstance(session, str) else None,
-        figures,
-        int(ask.within("--laps", laps, ask.LAPS)) if isinstance(laps, int) else None,
-        bool(given.get("closed_course")),
-    )
+__all__ = ["Changes", "changes", "cut", "day_circuit", "day_text", "print_day", "weathers"]
 
 
 def print_day(path: Path, changed: Changes, *, as_json: bool) -> None:
     """Print the ladders of a day; raises OutsideModelError where not one has a number."""
-    day = _cut(read_day(path), changed)
+    day = cut(read_day(path), changed)
     circuit = day_circuit(day, closed_course=changed.closed_course)
-    entries = plan_day(day, circuit, _weathers(day, circuit, changed))
+    entries = plan_day(
+        day, circuit, weathers(day, circuit, changed), band=changed.band, instead=instead(day, changed)
+    )
     shown = [entry for entry in entries if changed.session in {None, entry.session.name}]
     refusals = [entry.refusal for entry in shown if entry.refusal is not None]
     if refusals and len(refusals) == len(shown):
         raise refusals[0]
     if as_json:
-        emit_json(_object(day, circuit, shown))
+        emit_json(_object(day, circuit, shown, changed))
     else:
-        emit(day_text(shown, language()))
+        emit(day_text(shown, changed, language()))
 
 
 def day_circuit(day: Day, *, closed_course: bool = False) -> Circuit:
@@ -100,83 +53,92 @@ def day_circuit(day: Day, *, closed_course: bool = False) -> Circuit:
     return closed(found, day.circuit)
 
 
-def day_text(entries: Iterable[DayLadder], language: str) -> str:
-    """Return a heading a session and below it the table of each of its ladders."""
-    parts: list[str] = []
-    heading = ""
-    for entry in entries:
-        session = entry.session
+def day_text(entries: Iterable[DayLadder], changed: Changes, language: str) -> str:
+    """Return a heading a session, the table of each of its ladders, and how a field that mixes goes out."""
+    parts = [] if changed.band == "likely" else [text(f"day.band_{changed.band}", language)]
+    for together in _by_session(entries):
+        session = together[0].session
         figures = {"session": session.name, "at": f"{session.at:%H:%M}", "group": session.group}
-        wanted = text("day.session", language, **figures)
-        if wanted != heading:
-            heading = wanted
-            parts.append(f"{heading}\n{'=' * min(len(heading), WIDTH)}")
-        riders, machines = ", ".join(entry.riders), ", ".join(entry.machines)
-        parts.append(text("day.riders", language, riders=riders, machines=machines))
-        parts.append(_table(entry, language))
-    return "\n\n".join(parts)
+        heading = text("day.session", language, **figures)
+        parts.append(f"{heading}\n{'=' * min(len(heading), WIDTH)}")
+        for alike in _by_refusal(together):
+            parts.append(_whose(alike, language))
+            remarks = worded(alike[0].remarks, language)
+            parts += [textwrap.fill(remark.text, WIDTH) for remark in remarks]
+            parts.append(_table(alike[0], changed, language))
+        parts.append(field_text(together, language))
+    return "\n\n".join(part for part in parts if part)
 
 
-def _table(entry: DayLadder, language: str) -> str:
+def _by_refusal(entries: Sequence[DayLadder]) -> list[list[DayLadder]]:
+    """Each entry alone, but those together that are refused by one and the same refusal."""
+    found: list[list[DayLadder]] = []
+    for entry in entries:
+        if found and entry.refusal is not None and found[-1][0].refusal is entry.refusal:
+            found[-1].append(entry)
+        else:
+            found.append([entry])
+    return found
+
+
+def _whose(entries: Sequence[DayLadder], language: str) -> str:
+    """Return whose ladder follows: riders and their machines."""
+    riders, machines = (
+        ", ".join(name for entry in entries for name in getattr(entry, kind))
+        for kind in ("riders", "machines")
+    )
+    return textwrap.fill(text("day.riders", language, riders=riders, machines=machines), WIDTH)
+
+
+def _by_session(entries: Iterable[DayLadder]) -> list[tuple[DayLadder, ...]]:
+    """The entries of each session, in the day's order."""
+    return [tuple(together) for _, together in groupby(entries, key=lambda entry: entry.session.name)]
+
+
+def _table(entry: DayLadder, changed: Changes, language: str) -> str:
     if entry.ladder is None:
         refusal = entry.refusal
         remedy = "" if refusal is None else f" {refusal.fault.remedy or ''}"
         why = "" if refusal is None else text(refusal.code, language)
-        return (text("day.refused", language, refusal=why) + remedy).rstrip()
-    cautions, warnings = _notices(entry, language)
+        said = (text("day.refused", language, refusal=why) + remedy).rstrip()
+        return textwrap.fill(said, WIDTH, break_on_hyphens=False)
+    cautions, warnings = _notices(entry, changed, language)
     return ladder_text(entry.ladder, cautions=cautions, warnings=warnings, language=language)
 
 
-def _notices(entry: DayLadder, language: str) -> tuple[Sequence[Notice], Sequence[Notice]]:
+def _notices(entry: DayLadder, changed: Changes, language: str) -> tuple[Sequence[Notice], Sequence[Notice]]:
     """The cautions and warnings of an entry's ladder."""
     if entry.ladder is None:
         return (), ()
     warnings = all_warnings(entry.ladder, entry.road_codes, language)
     if entry.after is not None:
         warnings += (Notice("tyres_stood", text("day.stood", language, session=entry.after)),)
+    if changed.options and changed.session == entry.session.name:
+        options = ", ".join(changed.options)
+        warnings = (Notice("changed_by_flags", text("day.changed", language, options=options)), *warnings)
     return notices(entry.ladder.cautions, language), warnings
 
 
-def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder]) -> dict[str, object]:
+def _said(day: Day, entry: DayLadder, changed: Changes) -> PlanEntry:
+    """An entry with its notices in words, its coaches and its riders' usual lean."""
+    coaches = next(group.coaches for group in day.groups if group.name == entry.session.group)
+    riders = {rider.name: usual_deg(rider) for rider in day.riders}
+    usual = [riders[name] for name in entry.riders]
+    return PlanEntry(
+        entry, *_notices(entry, changed, language()), worded(entry.remarks, language()), coaches, usual
+    )
+
+
+def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], changed: Changes) -> dict[str, object]:
+    days = instead(day, changed)
     ladders = [entry.ladder for entry in shown if entry.ladder is not None]
     codes = [code for ladder in ladders for code in ladder.cautions]
     return day_plan_object(
         day,
         circuit,
-        [(entry, *_notices(entry, language())) for entry in shown],
+        [_said(days.get(entry.session.name, day), entry, changed) for entry in shown],
         parameters=catalogue.digest(*(ladder.parameters for ladder in ladders)),
         cautions=notices(codes, language()),
+        band=changed.band,
+        fields=fields_object(_by_session(shown), language()),
     )
-
-
-def _cut(day: Day, changed: Changes) -> Day:
-    """Leave out sessions after the one asked for, and give those asked for their laps."""
-    names = [run.name for run in day.sessions]
-    if changed.session is not None and changed.session not in names:
-        close = nearest(changed.session, names)
-        remedy = f"Did you mean {close}?" if close else None
-        fault = Fault(None, None, "--session", changed.session, ", ".join(names), remedy)
-        raise InputError("the day has no session of this name.", fault)
-    last = len(names) if changed.session is None else names.index(changed.session) + 1
-    runs = day.sessions[:last]
-    if changed.laps is not None:
-        runs = tuple(
-            replace(run, laps=changed.laps, minutes=None) if changed.session in {None, run.name} else run
-            for run in runs
-        )
-    return replace(day, sessions=runs)
-
-
-def _weathers(day: Day, circuit: Circuit, changed: Changes) -> dict[str, Weather]:
-    if not changed.weather or changed.session is None:
-        return {}
-    run = next(run for run in day.sessions if run.name == changed.session)
-    fields: dict[str, Any] = {_FIELDS[name]: value for name, value in changed.weather.items()}
-    weather = replace(weather_at(day, circuit, run.at), **fields)
-    with ask.in_options():
-        check_weather(weather)
-    return {run.name: weather}
-
-
-def _option(name: str) -> str:
-    return f"--{name.replace('_', '-')}"

@@ -14,6 +14,7 @@ from itertools import groupby
 from operator import itemgetter
 from typing import get_args
 
+from leanladder.cli.notices import reason_said, straights_said
 from leanladder.domain.circuit import Circuit, Corner, Side
 from leanladder.domain.ladder import ColdAdvice, Ladder, Lap, Limit, Notice, Rung
 from leanladder.domain.session import ColdPressure, Session, Start
@@ -83,8 +84,17 @@ def _head(ladder: Ladder, language: str) -> str:
                 rear=session.rear.family,
                 machine=session.motorcycle.name,
             ),
+            *_condition(session, language),
         )
     )
+
+
+def _condition(session: Session, language: str) -> Iterator[str]:
+    """Yield what is assumed of tyres whose condition nobody stated."""
+    if session.coach_pace:
+        yield text("table.coach_pace", language)
+    elif None in {session.front_state, session.rear_state}:
+        yield text("table.scrubbed", language)
 
 
 def _circuit(circuit: Circuit, language: str) -> str:
@@ -218,13 +228,13 @@ def _why(rung: Rung, lap: int, language: str) -> str:
         number=rung.number,
         lap=lap,
         limit_deg=whole_deg(rung.cap_bike_deg),
-        reason=rung.reason,
+        reason=reason_said(rung, language),
     )
 
 
 def _straights(ladder: Ladder, language: str) -> str:
     parts = []
-    for words, group in groupby(ladder.laps, key=lambda lap: lap.straights):
+    for words, group in groupby(ladder.laps, key=lambda lap: straights_said(lap, language)):
         laps = list(group)
         parts.append(
             text(

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from leanladder.domain.circuit import Side
+from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
 
-Limit = Literal["front_grip", "rear_grip", "caution_card", "level_top", "clearance"]
+Limit = Literal["front_grip", "rear_grip", "caution_card", "scrubbing", "level_top", "clearance"]
 PlanLimit = Literal[
-    "front_grip", "rear_grip", "caution_card", "level_top", "clearance", "power", "braking", "line"
+    "front_grip",
+    "rear_grip",
+    "caution_card",
+    "scrubbing",
+    "level_top",
+    "clearance",
+    "power",
+    "braking",
+    "line",
 ]
 
 
@@ -56,6 +65,7 @@ class Rung:
     plan_lean_deg, plan_bike_deg, speed_kmh: what the planned lap reaches at the apex;
     cap_reached: the plan is within 0.5 deg of the cap; grip [-]: the friction at hand at the cap on
     the tyre that has less; margin_deg [deg]: cap less the level's usual lean (negative: less).
+    scrubbed_bike_deg: how far both tyres are scrubbed to that side, None where to their edges.
     """
 
     number: int
@@ -76,6 +86,7 @@ class Rung:
     shoulder_in: bool
     front: Rubber
     rear: Rubber
+    scrubbed_bike_deg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,10 +124,11 @@ class ColdAdvice:
 
 @dataclass(frozen=True, slots=True)
 class Notice:
-    """A warning: a stable code and its text."""
+    """A warning: a stable code and its text; told, where it is known, words it in another language."""
 
     code: str
     text: str
+    told: Sentence | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,8 +69,8 @@ class CardRow:
 class RiderCard:
     """One rider's card for one run: turns down, spans across, at most three things to remember.
 
-    left_out: turns without a row, at the coach's pace. respect: the turn with least margin and its side,
-    with why in sentences. coach_pace: all of the run at the coach's pace.
+    left_out: turns without a row; left_out_as: the turn with one that they may not exceed. respect: the
+    turn with least margin and its side, with why in sentences. coach_pace: all of it at the coach's pace.
     """
 
     heading: Heading
@@ -85,6 +85,7 @@ class RiderCard:
     respect_why: tuple[Sentence, ...]
     remember: tuple[Sentence, ...]
     coach_pace: bool = False
+    left_out_as: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

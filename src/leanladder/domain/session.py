@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date as calendar_date
 from typing import Literal
 
 from leanladder.domain.circuit import Circuit
+from leanladder.domain.condition import Condition
 from leanladder.domain.motorcycle import Motorcycle
 from leanladder.domain.rider import Level
 from leanladder.domain.tyre import Tyre
@@ -57,7 +59,9 @@ class FittedTyre:
 class Session:
     """One run of one kind of rider: the question that a Ladder answers.
 
-    laps is how many laps are asked for, from 1 to 40 and no longer than 3 h.
+    laps is how many laps are asked for, from 1 to 40 and no longer than 3 h. front_state, rear_state: the
+    tyres as they are by then, scrubbed to their edges and sound where not stated; date, by which they
+    age. coach_pace: all of the run at the coach's pace; level is then that pace of the rider's level.
     """
 
     circuit: Circuit
@@ -71,3 +75,7 @@ class Session:
     surface: Surface
     laps: int
     cold_pressure: ColdPressure
+    front_state: Condition | None = None
+    rear_state: Condition | None = None
+    date: calendar_date | None = None
+    coach_pace: bool = False

@@ -13,7 +13,10 @@ SAME_POINT_M = 0.2  # nearer than this, two neighbouring points are one
 PASSING_M = 20.0  # a track that comes back this near to its start, riding the same way, has done a lap
 PASSING_COS = 0.7  # and its heading is within 45 degrees of the first one
 LEAST_LAP_M = 200.0
-WIDEST_GAP = 0.25  # of the length: a wider gap between the ends is not the missing piece of a lap
+# Of the length, gap included; judgement. A straight closes a gap up to the first; up to the second
+# the ends belong to a lap that was badly recorded, beyond it to a way from one place to another.
+WIDEST_GAP = 0.1
+ROUTE_GAP = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +38,9 @@ def close(points_m: Floats) -> Lap:
 
     Repeated points are dropped, a repeated first point at the end too. A track that passes its
     own start again in the same direction is cut there. Raises ValueError with one of the words
-    "few" (under three different points), "short" (shorter than 200 m) or "open" (the ends lie
-    further apart than a quarter of the length).
+    "few" (under three different points), "short" (shorter than 200 m), "open" (the ends lie
+    further apart than a tenth of the length and than any two neighbouring points) or "route" (further
+    than a quarter of it).
     """
     index = _distinct(points_m)
     if len(index) < 3:
@@ -54,11 +58,20 @@ def close(points_m: Floats) -> Lap:
         points, index, gap = points[:-1], index[:-1], 0.0
     if len(points) < 3:
         raise ValueError("few")
-    if gap > WIDEST_GAP * (along[-1] + gap):
-        raise ValueError("open")
+    _check_gap(gap, along)
     if along[-1] + gap < LEAST_LAP_M:
         raise ValueError("short")
     return Lap(points, index, gap, laps)
+
+
+def _check_gap(gap_m: float, along: Floats) -> None:
+    """Raise ValueError where the ends of a line lie too far apart; along (n,) [m] the distances on it."""
+    whole_m = along[-1] + gap_m
+    if gap_m > ROUTE_GAP * whole_m:
+        raise ValueError("route")
+    # An outline drawn by few points has sides as long as its last one.
+    if gap_m > max(WIDEST_GAP * whole_m, float(np.diff(along).max())):
+        raise ValueError("open")
 
 
 def _steps(points: Floats) -> Floats:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any, Protocol
 
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Day, DayLadder
+from leanladder.domain.day import BandEnd, Day, DayLadder
 from leanladder.domain.ladder import Notice
 from leanladder.interchange.envelope import envelope
 from leanladder.interchange.ladder import ladder_object
@@ -31,23 +32,44 @@ class Said(Protocol):
         """A stable code."""
 
 
-def day_plan_object(
+@dataclass(frozen=True, slots=True)
+class PlanEntry:
+    """One combination with what is said beside it: its cautions, warnings and remarks in words.
+
+    coaches: who leads its group; usual_deg [deg, bike lean], in the order of its riders: their own usual
+    lean, counted at most the level's.
+    """
+
+    entry: DayLadder
+    cautions: Sequence[Notice]
+    warnings: Sequence[Notice]
+    remarks: Sequence[Notice]
+    coaches: Sequence[str]
+    usual_deg: Sequence[float]
+
+
+def day_plan_object(  # noqa: PLR0913  # what a plan is made of, each by name
     day: Day,
     circuit: Circuit,
-    entries: Iterable[tuple[DayLadder, Sequence[Notice], Sequence[Notice]]],
+    entries: Iterable[PlanEntry],
     *,
     parameters: str,
     cautions: Sequence[Notice],
+    band: BandEnd = "likely",
+    fields: Sequence[Mapping[str, Any]] = (),
 ) -> dict[str, Any]:
-    """Return the leanladder.day-plan/1 object; an entry comes with its cautions and its warnings."""
-    ladders = [_entry(*each) for each in entries]
+    """Return the leanladder.day-plan/1 object; each session's combinations in order.
+
+    band: the end of the air's band that it was made for; fields: its sessions' fields as objects.
+    """
+    ladders = [_entry(each) for each in entries]
     return envelope(
         SCHEMA,
         parameters=parameters,
-        inputs=day_inputs(day, circuit),
+        inputs=day_inputs(day, circuit) | {"band": band},
         cautions=cautions,
         warnings=(),
-        body={"ladders": ladders},
+        body={"ladders": ladders, "fields": list(fields)},
     )
 
 
@@ -76,17 +98,23 @@ def day_inputs(day: Day, circuit: Circuit) -> dict[str, Any]:
     }
 
 
-def _entry(entry: DayLadder, cautions: Sequence[Notice], warnings: Sequence[Notice]) -> dict[str, Any]:
+def _entry(said: PlanEntry) -> dict[str, Any]:
     """One ladder/1 object with who it is for; where there is none, the refusal in place of it."""
+    entry = said.entry
     who: dict[str, Any] = {
         "session": entry.session.name,
         "riders": list(entry.riders),
+        "usual_deg": list(said.usual_deg),
+        "coaches": list(said.coaches),
         "machines": list(entry.machines),
         "machine": entry.machine,
         "after": entry.after,
+        "coach_pace": entry.coach_pace,
+        "remarks": [{"code": remark.code, "text": remark.text} for remark in said.remarks],
     }
     if entry.ladder is not None:
-        return ladder_object(entry.ladder, cautions=cautions, warnings=warnings) | who | {"refusal": None}
+        ladder = ladder_object(entry.ladder, cautions=said.cautions, warnings=said.warnings)
+        return ladder | who | {"refusal": None}
     tyres = dict(zip(("front", "rear"), entry.tyres, strict=True))
     return who | {"level": entry.level, "tyres": tyres, "refusal": _refusal(entry)}
 

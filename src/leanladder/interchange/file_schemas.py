@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from leanladder.interchange import day, machine, notes, tyre
+from leanladder.interchange import day_file, machine, notes, tyre
 
 # name: model, schema and what the file is.
 _FILES: Mapping[str, tuple[type[BaseModel], str, str]] = {
@@ -19,7 +19,7 @@ _FILES: Mapping[str, tuple[type[BaseModel], str, str]] = {
         "a motorcycle with its rider as people write it, in TOML",
     ),
     "circuit-notes": (notes.NotesFile, notes.SCHEMA, "what a school knows of a circuit beyond its line"),
-    "day": (day.DayFile, day.SCHEMA, "a day at the circuit as a school writes it, in TOML"),
+    "day": (day_file.DayFile, day_file.SCHEMA, "a day at the circuit as a school writes it, in TOML"),
 }
 _FIGURE = "#/$defs/ParameterIn"
 

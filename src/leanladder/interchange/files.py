@@ -33,8 +33,9 @@ def write_file(path: Path, content: bytes) -> None:
 def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
     """Write some new files into folder, made where missing; returns their paths, in order.
 
-    Existing files are never replaced: raises InputError naming the first before any is
-    written. If one cannot be written, those written before are taken away again.
+    A name may lead through folders of its own, as in "set-a/01.pdf". Existing files are never replaced:
+    raises InputError naming the first before any is written. If one cannot be written, those written and
+    folders made before are taken away again.
     """
     paths = tuple(folder / name for name in contents)
     try:
@@ -44,20 +45,34 @@ def write_folder(folder: Path, contents: Mapping[str, bytes]) -> tuple[Path, ...
     if taken is not None:
         remedy = "Name another folder, or move the file away."
         raise InputError("this file is there already; nothing was written.", Fault(str(taken), remedy=remedy))
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise _unwritable(folder, error) from None
+    made: list[Path] = []
     written: list[Path] = []
     try:
+        for place in dict.fromkeys((folder, *(path.parent for path in paths))):
+            _make_folder(place, made)
         for path, content in zip(paths, contents.values(), strict=True):
             write_file(path, content)
             written.append(path)
     except BaseException:
         for path in written:
             path.unlink(missing_ok=True)
+        for empty in reversed(made):
+            with contextlib.suppress(OSError):
+                empty.rmdir()
         raise
     return paths
+
+
+def _make_folder(folder: Path, made: list[Path]) -> None:
+    """Make a folder where missing, and add those that were made to the list, outer ones first."""
+    try:
+        missing = [each for each in (folder, *folder.parents) if not each.exists()]
+        for each in reversed(missing):
+            each.mkdir()
+            made.append(each)
+        folder.mkdir(exist_ok=True)  # an error where a file stands in its place
+    except OSError as error:
+        raise _unwritable(folder, error) from None
 
 
 def _unwritable(path: Path, error: OSError) -> InputError:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
+from leanladder.domain.condition import Condition
 from leanladder.domain.ladder import ColdAdvice, Ladder, Lap, Notice, Rubber, Rung, TyreEnd
 from leanladder.domain.session import Session, Start
 from leanladder.interchange.circuit import circuit_body
@@ -61,7 +62,16 @@ def session_inputs(session: Session) -> dict[str, Any]:
         "weather": asdict(session.weather),
         "road": asdict(session.road),
         "cold_pressure": asdict(session.cold_pressure),
+        "front_state": _condition(session.front_state),
+        "rear_state": _condition(session.rear_state),
+        "date": None if session.date is None else session.date.isoformat(),
+        "coach_pace": session.coach_pace,
     }
+
+
+def _condition(state: Condition | None) -> dict[str, Any] | None:
+    """A tyre's condition as the session begins, null where not stated: scrubbed to its edges and sound."""
+    return None if state is None else asdict(state)
 
 
 def _advice(advice: ColdAdvice) -> dict[str, Any]:
@@ -104,6 +114,7 @@ def _rung(rung: Rung) -> dict[str, Any]:
         "cap_bike_deg": rung.cap_bike_deg,
         "physics_bike_deg": rung.physics_bike_deg,
         "card_bike_deg": rung.card_bike_deg,
+        "scrubbed_bike_deg": rung.scrubbed_bike_deg,
         "plan_lean_deg": rung.plan_lean_deg,
         "plan_bike_deg": rung.plan_bike_deg,
         "cap_reached": rung.cap_reached,

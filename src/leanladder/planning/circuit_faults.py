@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from leanladder.domain.circuit import Outline
-from leanladder.domain.errors import Fault, InputError
+from leanladder.domain.errors import Fault, InputError, LeanladderError, OutsideModelError
 from leanladder.geometry.line import Line
+from leanladder.wording import text
 
 SHORTEST_M = 200.0
 LONGEST_M = 30_000.0
@@ -35,7 +36,8 @@ def check_length(outline: Outline, length_m: float) -> None:
         raise no_lap(outline, "short")
     if length_m > LONGEST_M:
         message = "the outline is too long for a circuit."
-        remedy = "Keep one lap. x_m and y_m are metres."
+        metres = outline.frame == "metres"
+        remedy = f"Keep one lap. {'x_m and y_m are metres.' if metres else text('remedy.road')}"
         raise _fault(outline, message, f"{length_m / 1000.0:.1f} km", RANGE, remedy)
 
 
@@ -52,19 +54,28 @@ def check_radius(outline: Outline, line: Line) -> None:
         raise _fault(outline, message, value, f"{TIGHTEST_M:g} m or more", remedy)
 
 
-def no_lap(outline: Outline, word: str) -> InputError:
+def no_lap(outline: Outline, word: str) -> LeanladderError:
     """Return the error for one of the words that `geometry.closing.close` raises."""
+    if word == "route":
+        return open_route(outline)
     if word == "few":
         few = outline.frame == "degrees" or len(outline.points) < FEW
         remedy = "A circuit needs a point every 20 m or so, more where it bends." if few else NOT_METRES
         return _fault(outline, "there are too few different points.", None, "3 or more", remedy)
     if word == "open":
         message = "the line does not come back to its start."
-        allowed = "a gap of at most a quarter of the lap"
-        remedy = "Cut the track to one lap, from a point on the circuit back to it."
+        allowed = "a gap of at most a tenth of the lap"
+        remedy = "Record all of a lap, or cut the track to one, from a point on the circuit back to it."
         return _fault(outline, message, None, allowed, remedy)
     units = NOT_METRES if outline.frame == "metres" else None
     return _fault(outline, "the outline is too short for a circuit.", None, RANGE, units)
+
+
+def open_route(outline: Outline) -> OutsideModelError:
+    """Return the refusal for a line from one place to another: no circuit, whatever anyone states of it."""
+    code = "open_route"
+    fault = Fault(outline.source or None, None, "points", None, None, text(f"remedy.{code}"))
+    return OutsideModelError(code, text(code), fault)
 
 
 def _fault(

@@ -36,7 +36,7 @@ def build(
     reverse says, like the notes' own, that the file's points run against the riding direction;
     closed_course, like the notes' own, that no other traffic is there. Corners are numbered in
     riding order from the start line. Raises InputError where the outline is no lap of 200 m to
-    30 km or a note does not fit it.
+    30 km or a note does not fit it, OutsideModelError where it is an open route.
     """
     known = notes or NOTHING
     points, latitude, longitude = _in_metres(outline)
@@ -93,7 +93,7 @@ def _in_metres(outline: Outline) -> tuple[Floats, float | None, float | None]:
 
 
 def _one_lap(outline: Outline, points: Floats) -> Lap:
-    """Return the lap in the points; raises InputError in plain words."""
+    """Return the lap in the points; raises InputError or OutsideModelError in plain words."""
     try:
         return close(points)
     except ValueError as error:

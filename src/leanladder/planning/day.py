@@ -3,34 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from leanladder import catalogue
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import Day, DayLadder, DayMachine, DaySession, Rider
+from leanladder.domain.day import BandEnd, Day, DayLadder, DaySession, Rider
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.ladder import Ladder
-from leanladder.domain.motorcycle import Motorcycle
-from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
+from leanladder.domain.sentence import Sentence
+from leanladder.domain.session import ColdPressure, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.planning import starts
-from leanladder.planning.day_weather import minute_of, weather_at
+from leanladder.planning.condition import unfit
+from leanladder.planning.day_machines import Ready, checked, riders_of, start_of
+from leanladder.planning.day_tyres import Tyres, after_session, remarks, tyres_of, with_tyres
+from leanladder.planning.day_weather import check_road, minute_of, road_state, was_wet, weather_at
 from leanladder.planning.ladder import MOST_LAPS, follow
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import Wheels
 from leanladder.planning.setting import Setting
-
-
-@dataclass(frozen=True, slots=True)
-class Ready:
-    """A machine of the day made ready: the model, its tyres, and pressures if they were stated."""
-
-    motorcycle: Motorcycle
-    front: FittedTyre
-    rear: FittedTyre
-    cold: ColdPressure | None
+from leanladder.planning.tables import shipped_tables
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,128 +37,154 @@ class Left:
 
 
 @dataclass(frozen=True, slots=True)
+class _Ground:
+    """What every session of a day stands on: circuit, machines made ready, the air [degC] in the morning."""
+
+    day: Day
+    circuit: Circuit
+    ready: Mapping[str, Ready]
+    morning_c: float
+
+
+@dataclass(frozen=True, slots=True)
 class _Run:
-    """A session with its weather and road."""
+    """A session with its weather and road; looked: someone has looked at that road and found it dry."""
 
     session: DaySession
     weather: Weather
     road: Road
     codes: tuple[str, ...]
+    looked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """What is kept of machines from session to session, by their names: fitted, front and rear by name."""
+
+    left: dict[str, Left]
+    tyres: dict[str, Tyres]
+    fitted: dict[str, tuple[str, str]]
 
 
 _Key = tuple[object, ...]
 
 
 def plan_day(
-    day: Day, circuit: Circuit, weathers: Mapping[str, Weather] | None = None
+    day: Day,
+    circuit: Circuit,
+    weathers: Mapping[str, Weather] | None = None,
+    *,
+    band: BandEnd = "likely",
+    instead: Mapping[str, Day] | None = None,
 ) -> tuple[DayLadder, ...]:
     """Return the ladders of a day in the order of its sessions, the most careful level first.
 
     One ladder stands for riders of one session who share level, machine model, tyres, pressures and start.
-    A machine without a stated start begins on tyres as its session before left them, after the time
-    between in the shade. weathers replaces the day's own at sessions by their names. Where a session or
-    a combination is refused, its entry carries the refusal and the tyres stay as they were. Raises
-    InputError for what cannot be used.
+    A start is the session's own, else the machine's; a machine without either begins on tyres as its
+    session before left them, after the time between in the shade, else cold. band says which end of the
+    air's band counts, all day; weathers replaces the day's own at sessions by their names, instead the
+    whole day: riders and machines as they are for that session alone. Tyres put on for it come as stated.
+    Where a session or a combination is refused, its entry carries the refusal and the tyres stay as they
+    were. Raises InputError for what cannot be used.
     """
-    ready = checked(day)
-    left: dict[str, Left] = {}
+    given, ready, others = weathers or {}, checked(day), instead or {}
+    weather = {
+        run.name: given.get(run.name) or weather_at(day, circuit, run.at, band=band) for run in day.sessions
+    }
+    usual = _Ground(day, circuit, ready, weather[day.sessions[0].name].air_c if day.sessions else 0.0)
+    kept = _Kept({}, tyres_of(day), {each.name: (each.front, each.rear) for each in day.machines})
     found: list[DayLadder] = []
     for session in day.sessions:
-        groups = _combinations(day, session, left)
+        other = others.get(session.name)
+        ground = usual if other is None else replace(usual, day=other, ready=checked(other))
+        _refit(ground.day, kept)
+        groups = _combinations(ground.day, session, kept)
         try:
-            run = _run(day, circuit, session, weathers or {})
+            run = _run(ground, session, weather[session.name], given=session.name in given)
         except OutsideModelError as refusal:
-            found += [_entry(session, riders, ready, refusal=refusal) for riders in groups]
+            for riders in groups:
+                # What a tyre is unfit for does not dry with the road: it is said first.
+                why = _unfit(ground.day, riders[0].machine) or refusal
+                found.append(_entry(session, riders, ground.ready, refusal=why))
             continue
         for riders in groups:
-            before = left.get(riders[0].machine) if session.start is None else None
-            entry = _planned(day, circuit, run, riders, (ready, before, left, len(found)))
-            found.append(entry)
+            found.append(_planned(ground, run, riders, kept, len(found)))
     return tuple(found)
 
 
-def checked(day: Day) -> dict[str, Ready]:
-    """Return the day's machines made ready, by name; raises InputError for a name nothing is called by."""
-    for rider in day.riders:
-        with _named(day, f"riders, {rider.name}, level"):
-            catalogue.level(rider.level)
-    with _named(day, "surface"):
-        catalogue.surface(day.surface or "ordinary")
-    return {machine.name: made_ready(day, machine) for machine in day.machines}
+def _unfit(day: Day, name: str) -> OutsideModelError | None:
+    machine = next(each for each in day.machines if each.name == name)
+    return unfit(machine.front_state, machine.rear_state, day.date, shipped_tables().condition)
 
 
-def made_ready(day: Day, machine: DayMachine) -> Ready:
-    """Return a machine of the day with what the catalogue knows of it; raises InputError naming it."""
-    with _named(day, f"machines, {machine.name}"):
-        front, rear = catalogue.tyre_family(machine.front), catalogue.tyre_family(machine.rear)
-        motorcycle = catalogue.motorcycle(machine.machine)
-    offset_bar = machine.gauge_offset_bar or 0.0
-    cold = machine.cold
-    if cold is not None:
-        cold = replace(cold, front_bar=cold.front_bar - offset_bar, rear_bar=cold.rear_bar - offset_bar)
-    return Ready(motorcycle, FittedTyre(front.name, front.front), FittedTyre(rear.name, rear.rear), cold)
+def _refit(day: Day, kept: _Kept) -> None:
+    """Forget how sessions before left tyres where a machine has others fitted by now."""
+    fresh = tyres_of(day)
+    for machine in day.machines:
+        fitted = (machine.front, machine.rear)
+        if kept.fitted[machine.name] != fitted:
+            kept.fitted[machine.name] = fitted
+            kept.left.pop(machine.name, None)
+            kept.tyres[machine.name] = fresh[machine.name]
 
 
-def riders_of(day: Day, session: DaySession) -> tuple[Rider, ...]:
-    """Return the riders of a session's group."""
-    return tuple(rider for rider in day.riders if rider.group == session.group)
-
-
-@contextmanager
-def _named(day: Day, field: str) -> Iterator[None]:
-    """Name the day's file and field in an error about a name of the catalogue."""
-    try:
-        yield
-    except InputError as error:
-        if error.fault.file is None:
-            error.fault = replace(error.fault, file=day.file, field=field)
-        raise
-
-
-def _combinations(day: Day, session: DaySession, left: Mapping[str, Left]) -> list[tuple[Rider, ...]]:
+def _combinations(day: Day, session: DaySession, kept: _Kept) -> list[tuple[Rider, ...]]:
     """The session's riders, those together who share all that makes a ladder."""
     machines = {machine.name: machine for machine in day.machines}
     found: dict[_Key, list[Rider]] = {}
     for rider in riders_of(day, session):
         machine = machines[rider.machine]
-        before = left.get(rider.machine) if session.start is None else None
+        start = start_of(session, machine)
+        before = kept.left.get(rider.machine) if start is None else None
         gauge = machine.gauge_offset_bar or 0.0 if machine.cold else 0.0
-        fitted = (machine.machine, machine.front, machine.rear, machine.cold, gauge)
-        found.setdefault((rider.level, *fitted, before and before.ladder), []).append(rider)
+        fitted = (machine.machine, machine.front, machine.rear, machine.cold, gauge, machine.minimum)
+        so_far = (kept.tyres[rider.machine].alike, before and before.ladder)
+        found.setdefault((rider.level, *fitted, start, *so_far), []).append(rider)
     names = catalogue.level_names()
     return sorted((tuple(riders) for riders in found.values()), key=lambda some: names.index(some[0].level))
 
 
-def _run(day: Day, circuit: Circuit, session: DaySession, weathers: Mapping[str, Weather]) -> _Run:
-    weather = weathers.get(session.name) or weather_at(day, circuit, session.at)
-    road, codes = settle_road(weather, has_shade=bool(circuit.shaded.any()))
-    return _Run(session, weather, road, codes)
+def _run(ground: _Ground, session: DaySession, weather: Weather, *, given: bool) -> _Run:
+    """A session's weather and road; raises OutsideModelError where the road has no number."""
+    day, until_min = ground.day, minute_of(session.at) + (session.minutes or 0.0)
+    looked = given and weather.seen_dry and road_state(day, session.at) != "dry"
+    if not looked:
+        check_road(day, session.at, until_min)
+    road, codes = settle_road(weather, has_shade=bool(ground.circuit.shaded.any()))
+    return _Run(session, weather, road, codes, looked)
 
 
-def _planned(
-    day: Day,
-    circuit: Circuit,
-    run: _Run,
-    riders: tuple[Rider, ...],
-    state: tuple[Mapping[str, Ready], Left | None, dict[str, Left], int],
-) -> DayLadder:
+def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept, number: int) -> DayLadder:
     """One combination's entry; its machines' tyres are then as it leaves them."""
-    ready, before, left, number = state
-    session, machine = run.session, ready[riders[0].machine]
+    day, session, ready = ground.day, run.session, ground.ready
+    name = riders[0].machine
+    machine = next(each for each in day.machines if each.name == name)
+    start = start_of(session, machine)
+    before = kept.left.get(name)
+    # Warmth does not outlast a wet road or what stood on it: the first run after it begins cold.
+    wet = was_wet(day, 0.0 if before is None else before.ended_min, minute_of(session.at))
+    start = Start("cold") if wet else start
+    before = before if start is None else None
     gap_min = 0.0 if before is None else _gap_min(day, session, riders[0], before)
-    start = session.start or (Start("cold") if before is None else Start("stopped", off_min=gap_min))
-    asked = _asked(day, circuit, run, machine, riders[0], start)
+    begins = start or (Start("cold") if before is None else Start("stopped", off_min=gap_min))
+    asked = with_tyres(_asked(ground, run, riders[0], begins), kept.tyres[name], day)
     try:
         begin = None if before is None else _stood(before, gap_min)
         followed = follow(asked, begin=begin, minutes=session.minutes)
+        last = followed.ladder.laps[-1]
+        ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
+        if not run.looked:
+            check_road(day, session.at, ended_min)
     except OutsideModelError as refusal:
         return _entry(session, riders, ready, refusal=refusal, codes=run.codes)
-    last = followed.ladder.laps[-1]
-    ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
     for rider in riders:
-        left[rider.machine] = Left(followed.left, ended_min, number, session.name)
+        kept.left[rider.machine] = Left(followed.left, ended_min, number, session.name)
+        kept.tyres[rider.machine] = after_session(kept.tyres[rider.machine], followed)
     after = None if before is None else before.session
-    return _entry(session, riders, ready, ladder=followed.ladder, codes=run.codes, after=after)
+    entry = _entry(session, riders, ready, ladder=followed.ladder, codes=run.codes, after=after)
+    told = remarks(machine, entry.machines, followed.ladder)
+    told = (Sentence("condition.after_wet"), *told) if wet else told
+    return replace(entry, remarks=told, coach_pace=asked.coach_pace)
 
 
 def _gap_min(day: Day, session: DaySession, rider: Rider, before: Left) -> float:
@@ -192,11 +211,13 @@ def _stood(before: Left, gap_min: float) -> Callable[[Setting], Wheels]:
     return begin
 
 
-def _asked(day: Day, circuit: Circuit, run: _Run, machine: Ready, rider: Rider, start: Start) -> Session:
+def _asked(ground: _Ground, run: _Run, rider: Rider, start: Start) -> Session:
+    """One combination's question; pressures that nobody stated were set once, in the morning's air."""
+    machine, day = ground.ready[rider.machine], ground.day
     motorcycle = machine.motorcycle
-    usual = ColdPressure(motorcycle.front.cold_bar.value, motorcycle.rear.cold_bar.value, run.weather.air_c)
+    usual = ColdPressure(motorcycle.front.cold_bar.value, motorcycle.rear.cold_bar.value, ground.morning_c)
     return Session(
-        circuit=circuit,
+        circuit=ground.circuit,
         weather=run.weather,
         road=run.road,
         front=machine.front,

@@ -12,19 +12,23 @@ import numpy as np
 
 from leanladder import catalogue, wording
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
-from leanladder.domain.ladder import Ladder, Lap, Limit, Notice, PlanLimit, Rubber, Rung, TyreEnd
+from leanladder.domain.ladder import Ladder, Lap, Notice, Rubber, Rung, TyreEnd
+from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
 from leanladder.engine import ENGINE, cornering, pace
 from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import LAYER_BASE, LAYER_CARCASS, LAYER_SKIN, LAYER_TREAD, third_c
 from leanladder.planning import rubber as rubber_module
-from leanladder.planning import starts
+from leanladder.planning import scrubbing, starts
+from leanladder.planning.condition import check_fit
 from leanladder.planning.course import Course, course
 from leanladder.planning.forcing import pressure_bar
+from leanladder.planning.limits import limit_of, plan_limit_of
 from leanladder.planning.notices import notices
 from leanladder.planning.riding import GAS, RIM, Caps, Orders, Ridden, Wheels, ride_lap
+from leanladder.planning.scrubbing import Scrubbed
 from leanladder.planning.setting import Setting, setting
-from leanladder.planning.tables import Tables, shipped_tables
+from leanladder.planning.tables import Remark, Tables, shipped_tables
 
 MOST_LAPS = 40
 MOST_MIN = 180.0
@@ -35,19 +39,30 @@ RIBS = rubber_module.RIBS
 
 
 class Step(NamedTuple):
-    """A ridden lap with the way it was ridden on, the minute it began and how it was to be ridden."""
+    """A ridden lap with the way it was ridden on, the minute it began and how it was to be ridden.
+
+    scrubbed: how far it leaves the tyres scrubbed; most_deg (2,) [deg], the most lean on the crown, left
+    and right.
+    """
 
     way: Course
     ridden: Ridden
     minute: float
     orders: Orders
+    scrubbed: Scrubbed
+    most_deg: Floats
 
 
 class Followed(NamedTuple):
-    """A ladder, and both tyres as the last of its laps left them."""
+    """A ladder, and both tyres as the last of its laps left them: their heat, how far they are scrubbed.
+
+    most_deg (2,) [deg]: the most lean on the crown, left and right, of all its laps.
+    """
 
     ladder: Ladder
     left: Wheels
+    scrubbed: Scrubbed
+    most_deg: Floats
 
 
 def plan(session: Session, tables: Tables | None = None) -> Ladder:
@@ -73,6 +88,7 @@ def follow(
     """
     tables = shipped_tables() if tables is None else tables
     _check(session)
+    check_fit(session, tables.condition)
     place = setting(session, tables)
     steps = _ridden(place, (begin or started)(place), minutes)
     _check_followed(steps)
@@ -82,10 +98,7 @@ def follow(
     session_laps = tuple(_lap(place, number, step) for number, step in enumerate(steps, 1))
     laps, asked = session_laps[: session.laps], steps[: session.laps]
     _check_brittle(laps)
-    said = [
-        Notice(remark.code, wording.text(remark.said or remark.code, "en", **remark.figures))
-        for remark in notices(place, laps, session_laps)
-    ]
+    said = [_warning(remark) for remark in notices(place, laps, session_laps)]
     ladder = Ladder(
         session=session,
         laps=laps,
@@ -96,7 +109,8 @@ def follow(
         engine=ENGINE,
         parameters=_digest(session),
     )
-    return Followed(ladder, asked[-1].ridden.heated.end)
+    most_deg = np.max([step.most_deg for step in asked], axis=0)
+    return Followed(ladder, asked[-1].ridden.heated.end, asked[-1].scrubbed, most_deg)
 
 
 def _digest(session: Session) -> str:
@@ -190,11 +204,14 @@ def ride(place: Setting, start: Wheels, laps: int) -> Iterator[Step]:
     whole = course(circuit, 0.0, margin["arrival_m"])
     minute, entry, state = 0.0, pace.SLOWEST_MPS, start
     before: Caps | None = None
+    scrubbed = scrubbing.at_start(place.session, place.tables.condition)
     for number in range(1, laps + 1):
         way = first if number == 1 else whole
-        asked = orders(place, number, entry, before, state)
+        asked = orders(place, number, entry, before, state, scrubbing.limits_deg(place, scrubbed))
         ridden = ride_lap(place, way, state, asked)
-        yield Step(way, ridden, minute, asked)
+        leaned = scrubbing.leaned_deg(place, way, ridden.speeds)
+        scrubbed = scrubbing.after_lap(place, way, leaned, scrubbed)
+        yield Step(way, ridden, minute, asked, scrubbed, leaned.max(axis=1))
         minute += ridden.heated.time_s / 60.0
         if minute > MOST_MIN and number < laps:
             fault = Fault(field="laps", value=str(laps), allowed="3 h of riding at most")
@@ -202,8 +219,10 @@ def ride(place: Setting, start: Wheels, laps: int) -> Iterator[Step]:
         entry, state, before = float(ridden.speeds[way.lap_steps]), ridden.heated.end, ridden.caps
 
 
-def orders(place: Setting, number: int, entry_mps: float, before: Caps | None, start: Wheels) -> Orders:
-    """Return how lap number is to be ridden from tyres that start it as given.
+def orders(
+    place: Setting, number: int, entry_mps: float, before: Caps | None, start: Wheels, scrubbed_deg: Floats
+) -> Orders:
+    """Return how lap number is to be ridden from tyres that start it as given, warm and scrubbed.
 
     On the early laps, and until the rubber under the upright machine is in its range, at most half the grip
     is for upright drive and braking; where the level may not be told to warm tyres by them, or the circuit
@@ -220,6 +239,7 @@ def orders(place: Setting, number: int, entry_mps: float, before: Caps | None, s
         early,
         coach,
         before,
+        scrubbed_deg,
     )
 
 
@@ -244,6 +264,11 @@ def _check_followed(steps: Iterable[Step]) -> None:
         if not np.all((ends > COLDEST_C) & (ends < HOTTEST_C)):
             remedy = "Check the figures in the tyre's and the machine's files against the shipped ones."
             raise InputError("the heat in these tyres cannot be followed.", Fault(remedy=remedy))
+
+
+def _warning(remark: Remark) -> Notice:
+    told = Sentence(remark.said or remark.code, remark.figures)
+    return Notice(remark.code, wording.text(told.code, "en", **told.figures), told)
 
 
 def _lap(place: Setting, number: int, step: Step) -> Lap:
@@ -308,7 +333,7 @@ def _rung(place: Setting, step: Step, index: int, front: Rubber, rear: Rubber) -
     bike_deg = math.degrees(
         cornering.bike_lean_of_lean(math.radians(lean_deg), stance.crown_m, stance.cg_height_m)
     )
-    limit = _limit(place, caps, index)
+    limit = limit_of(place, caps, index)
     reached = cap_lean - lean_deg <= place.tables.margin["reached_deg"]
     shoulders = {
         "front_grip": getattr(front, f"{corner.side}_c"),
@@ -327,14 +352,19 @@ def _rung(place: Setting, step: Step, index: int, front: Rubber, rear: Rubber) -
         cap_reached=reached,
         speed_kmh=_held_mps(float(ridden.speeds[point]), lean, math.radians(lean_deg)) * 3.6,
         limited_by=limit,
-        plan_limited_by=limit if reached else _plan_limit(int(ridden.codes[point]), limit),
+        plan_limited_by=limit if reached else plan_limit_of(int(ridden.codes[point]), limit),
         reason=wording.text(limit, rubber_c=math.floor(told), side=corner.side),
         grip=float(caps.grip[index]),
         margin_deg=cap_bike - level.usual_lean_deg.value,
         shoulder_in=_shoulder_in(place, shoulders),
         front=front,
         rear=rear,
+        scrubbed_bike_deg=_finite(float(caps.scrubbed[index])),
     )
+
+
+def _finite(value_deg: float) -> float | None:
+    return value_deg if math.isfinite(value_deg) else None
 
 
 def _margin_order(rung: Rung) -> tuple[float, float, int]:
@@ -366,20 +396,3 @@ def _fastest(step: Step, index: int) -> tuple[int, float]:
     held = leans >= leans.max() - SAME_LEAN
     best = int(np.argmax(np.where(held, np.abs(way.curvature_per_m[points]), -1.0)))
     return int(points[best]), float(leans.max())
-
-
-def _limit(place: Setting, caps: Caps, index: int) -> Limit:
-    """Which of the four limits sets the cap; the more cautious name where two agree."""
-    limits: dict[Limit, float] = {
-        "caution_card": float(caps.card[index]),
-        "front_grip": float(caps.front[index]),
-        "rear_grip": float(caps.rear[index]),
-        "clearance": float(place.clearance[index]),
-        "level_top": place.session.level.top_lean_deg.value,
-    }
-    return min(limits, key=lambda name: limits[name])
-
-
-def _plan_limit(code: int, limit: Limit) -> PlanLimit:
-    named: dict[int, PlanLimit] = {pace.AT_LINE: "line", pace.AT_POWER: "power", pace.AT_BRAKING: "braking"}
-    return named.get(code, limit)

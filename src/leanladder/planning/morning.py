@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from functools import lru_cache
 
 from leanladder.catalogue import parameters
 from leanladder.domain.errors import Fault, OutsideModelError
@@ -79,7 +80,13 @@ def _day(weather: Weather, known: Figures, *, almanac: bool) -> RoadDay | None:
         wind_mps=w.wind_mps,
         cloud=w.cloud,
     )
-    return road_day(_picked(known), moment, almanac=almanac)
+    return _followed(_picked(known), moment, almanac)
+
+
+@lru_cache(maxsize=64)
+def _followed(figures: RoadParameters, moment: Moment, almanac: bool) -> RoadDay:
+    """Follow the road through the hours before a moment; a day asks for the same moments many times."""
+    return road_day(figures, moment, almanac=almanac)
 
 
 def _measured(weather: Weather, track_c: float, known: Figures) -> Road:

@@ -44,13 +44,15 @@ class Wheels(NamedTuple):
 class Caps(NamedTuple):
     """Bike leans [deg] and friction [-] by corner, (corners,).
 
-    front and rear: what each tyre's grip carries; card; cap: the least of these, the level's top and
-    clearance; grip: friction of the lesser tyre; upright: friction upright, of the lesser tyre.
+    front and rear: what each tyre's grip carries; card; scrubbed: how far both tyres are; cap: the least of
+    these, the level's top and clearance; grip: friction of the lesser tyre; upright: friction upright, of
+    the lesser tyre.
     """
 
     front: Floats
     rear: Floats
     card: Floats
+    scrubbed: Floats
     cap: Floats
     grip: Floats
     upright: Floats
@@ -89,8 +91,8 @@ class Orders(NamedTuple):
     """How a lap is to be ridden.
 
     entry_mps [m/s]; drive_mps2, brake_mps2 [m/s2] upright; early, whether at most half the grip
-    may be used for them; coach, whether at
-    the coach's pace; before, the caps of the lap before, None on the first.
+    may be used for them; coach, whether at the coach's pace; before, the caps of the lap before, None on
+    the first; scrubbed (corners,) [deg, bike lean], how far both tyres are scrubbed when the lap begins.
     """
 
     entry_mps: float
@@ -99,10 +101,14 @@ class Orders(NamedTuple):
     early: bool
     coach: bool
     before: Caps | None
+    scrubbed: Floats
 
 
-def caps_on_arrival(place: Setting, front: Floats, rear: Floats) -> Caps:
-    """Return every corner's caps from the states on arrival, (corners, NODES) each."""
+def caps_on_arrival(place: Setting, front: Floats, rear: Floats, scrubbed: Floats | None = None) -> Caps:
+    """Return every corner's caps from the states on arrival, (corners, NODES) each.
+
+    scrubbed (corners,) [deg, bike lean], how far the tyres are; without it to their edges.
+    """
     level = place.session.level
     share = level.grip_share.value * place.tables.margin["grip_held"]
     found = corner_caps(place.bends, share, place.front.crown, place.rear.crown, place.stance, front, rear)
@@ -114,10 +120,9 @@ def caps_on_arrival(place: Setting, front: Floats, rear: Floats) -> Caps:
         ]
     )
     top = np.full(card.size, level.top_lean_deg.value)
-    cap = np.minimum.reduce([front_deg, rear_deg, card, top, place.clearance])
-    return Caps(
-        front_deg, rear_deg, card, np.maximum(cap, 0.0), np.minimum(found[:, 2], found[:, 3]), found[:, 4]
-    )
+    edge = np.full(card.size, math.inf) if scrubbed is None else scrubbed
+    cap = np.maximum(np.minimum.reduce([front_deg, rear_deg, card, edge, top, place.clearance]), 0.0)
+    return Caps(front_deg, rear_deg, card, edge, cap, np.minimum(found[:, 2], found[:, 3]), found[:, 4])
 
 
 def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
@@ -126,7 +131,7 @@ def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
     share = place.front.crown.skin_share
     colder = min(third_c(front, RIBS, third, share), third_c(rear, RIBS, third, share))
     cold_side = max(colder - place.session.road.spread_k, min(colder, 0.0))
-    bike = card_bike_deg(cold_side, place.session.level.card_factor.value, place.tables)
+    bike = card_bike_deg(cold_side, place.session.level.card_factor.value * place.kept, place.tables)
     return 0.0 if bike is None else bike
 
 
@@ -138,7 +143,8 @@ def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridd
     corners = place.bends.shape[0]
     caps = orders.before
     if caps is None:
-        caps = caps_on_arrival(place, np.tile(start.front, (corners, 1)), np.tile(start.rear, (corners, 1)))
+        front, rear = (np.tile(state, (corners, 1)) for state in start)
+        caps = caps_on_arrival(place, front, rear, orders.scrubbed)
     for passes in range(1, MOST_PASSES + 1):
         lap = _pass(place, way, start, orders, caps, passes)
         moved = float(np.max(np.abs(lap.caps.cap - caps.cap), initial=0.0))
@@ -151,7 +157,8 @@ def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridd
 def _pass(place: Setting, way: Course, start: Wheels, orders: Orders, caps: Caps, passes: int) -> Ridden:
     speeds, codes = _speeds(place, way, orders, caps)
     heated = heat_lap(place, way, start, speeds)
-    return Ridden(caps_on_arrival(place, heated.front, heated.rear), heated, speeds, codes, passes)
+    own = caps_on_arrival(place, heated.front, heated.rear, orders.scrubbed)
+    return Ridden(own, heated, speeds, codes, passes)
 
 
 def _speeds(place: Setting, way: Course, orders: Orders, caps: Caps) -> tuple[Floats, Codes]:

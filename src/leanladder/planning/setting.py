@@ -18,6 +18,7 @@ from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.pace import Machine
 from leanladder.engine.ride import Chassis
+from leanladder.planning.condition import grip_kept
 from leanladder.planning.gripping import surface_grip
 from leanladder.planning.rubber import Rubber, rubber
 from leanladder.planning.tables import Tables
@@ -28,7 +29,8 @@ class Setting:
     """A session made ready: rubber of both tyres, the machine, and what bends each corner.
 
     bends (corners, 4): side (-1 left, 1 right), bank [rad], radius [m], row of the grip tables.
-    clearance (corners,) [deg bike lean]; atmosphere_bar [bar].
+    clearance (corners,) [deg bike lean]; atmosphere_bar [bar]; kept [0..1]: what the condition of the worse
+    tyre keeps of its grip, already within both tyres' tables and still to be taken off the card.
     """
 
     session: Session
@@ -41,14 +43,16 @@ class Setting:
     bends: Floats
     clearance: Floats
     atmosphere_bar: float
+    kept: float = 1.0
 
 
 def setting(session: Session, tables: Tables) -> Setting:
     """Return the session made ready for riding."""
     surfaces = _surfaces(session)
     motorcycle = session.motorcycle
-    front = _rubber(session.front.tyre, session, tables, surfaces, is_rear=False)
-    rear = _rubber(session.rear.tyre, session, tables, surfaces, is_rear=True)
+    kept = _kept(session, tables)
+    front = _rubber(session.front.tyre, session, tables, (surfaces, kept[0]), is_rear=False)
+    rear = _rubber(session.rear.tyre, session, tables, (surfaces, kept[1]), is_rear=True)
     return Setting(
         session,
         tables,
@@ -60,7 +64,17 @@ def setting(session: Session, tables: Tables) -> Setting:
         _bends(session.circuit, [surface.name for surface in surfaces]),
         _clearance(session.circuit, motorcycle),
         gas.atmosphere_bar(session.weather.altitude_m),
+        min(kept),
     )
+
+
+def _kept(session: Session, tables: Tables) -> tuple[float, float]:
+    """What the condition of the front and the rear tyre keeps of their grip."""
+    front, rear = (
+        grip_kept(fitted.tyre, state, session.date, tables.condition)
+        for fitted, state in ((session.front, session.front_state), (session.rear, session.rear_state))
+    )
+    return front, rear
 
 
 def _surfaces(session: Session) -> list[Surface]:
@@ -69,8 +83,12 @@ def _surfaces(session: Session) -> list[Surface]:
     return [session.surface, *(catalogue.surface(name) for name in names)]
 
 
-def _rubber(tyre: Tyre, session: Session, tables: Tables, surfaces: list[Surface], is_rear: bool) -> Rubber:
-    grips = np.stack([surface_grip(tyre.compound, surface, tables) for surface in surfaces])
+def _rubber(
+    tyre: Tyre, session: Session, tables: Tables, road: tuple[list[Surface], float], is_rear: bool
+) -> Rubber:
+    """One tyre on its wheel; road: the surfaces, and what the tyre's condition keeps of the grip there."""
+    surfaces, kept = road
+    grips = kept * np.stack([surface_grip(tyre.compound, surface, tables) for surface in surfaces])
     wheel = session.motorcycle.rear if is_rear else session.motorcycle.front
     return rubber(tyre, wheel, tables, grips, is_rear)
 

@@ -7,15 +7,15 @@ from dataclasses import dataclass, field
 
 from leanladder import catalogue
 
-NAMES = ("heat", "grip", "planning.card", "planning.margin", "planning.warn")
+NAMES = ("heat", "grip", "planning.card", "planning.margin", "planning.warn", "condition")
 
 
 @dataclass(frozen=True, slots=True)
 class Tables:
     """Values of the general tables by name, such as tables.heat["contact_factor"].
 
-    heat, grip, card, margin and warn are data/heat.toml, data/grip.toml and three tables of
-    data/planning.toml, without unit and spread.
+    heat, grip and condition are data files of these names, card, margin and warn three tables of
+    data/planning.toml; without unit and spread.
     """
 
     heat: Mapping[str, float]
@@ -23,6 +23,7 @@ class Tables:
     card: Mapping[str, float]
     margin: Mapping[str, float]
     warn: Mapping[str, float]
+    condition: Mapping[str, float]
 
 
 def shipped_tables() -> Tables:

@@ -40,7 +40,7 @@ class Setting:
 
 
 KEYS = (
-    Key("language", "language of reasons, warnings and cautions", "en", ("en",)),
+    Key("language", "language of reasons, warnings and cautions", "en", ("en", "de", "fr")),
     Key(
         "log_level", "least severe messages that the log keeps", "info", ("debug", "info", "warning", "error")
     ),

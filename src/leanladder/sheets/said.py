@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from datetime import date, time
 
@@ -9,7 +10,11 @@ from leanladder import wording
 from leanladder.domain.sentence import Sentence
 
 # Figures that hold a code of ours, by the last part of their name, and the group that words it.
-_CODED: Mapping[str, str] = {"side": "side", "end": "end"}
+_CODED: Mapping[str, str] = {"side": "side", "end": "end", "level": "level"}
+# A figure and its unit, which no line's end may part.
+_UNIT = re.compile(r"(\d) (°C|km/h|km|m|min|s|bar)(?!\w)")
+# A month's first day, where a language writes it unlike the others.
+_FIRST_DAY: Mapping[str, str] = {"fr": "1er"}
 
 
 def spoken(language: str) -> str:
@@ -20,12 +25,13 @@ def spoken(language: str) -> str:
 def said(sentence: Sentence, language: str) -> str:
     """Return a sentence in a language, its sides and ends in that language too.
 
-    A figure named `side` or `end`, or ending in `_side` or `_end`, may hold a code such as "left".
+    A figure named `side`, `end` or `level`, or ending in one of them as in `_side`, may hold a code such as
+    "left".
     Raises WordingError for an unknown code or a missing figure.
     """
     tongue = spoken(language)
     figures = {name: _worded(name, value, tongue) for name, value in sentence.figures.items()}
-    return wording.unmarked(sentence.code, tongue, **figures)
+    return _UNIT.sub("\\1\N{NO-BREAK SPACE}\\2", wording.unmarked(sentence.code, tongue, **figures))
 
 
 def all_said(sentences: Iterable[Sentence], language: str) -> list[str]:
@@ -44,7 +50,7 @@ def dated(day: date, language: str) -> str:
         "calendar.date",
         language,
         weekday=label(f"calendar.weekday_{day.isoweekday()}", language),
-        day=day.day,
+        day=_FIRST_DAY.get(spoken(language), 1) if day.day == 1 else day.day,
         month=label(f"calendar.month_{day.month}", language),
     )
 

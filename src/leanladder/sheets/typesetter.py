@@ -20,6 +20,8 @@ from typing import Any, Literal
 
 import typst
 
+from leanladder.domain.errors import LeanladderError
+
 _NONE: Mapping[str, str] = MappingProxyType({})
 # The package holds each style twice; which of the two a search finds first is the file system's choice.
 _STYLES = ("SourceSansPro-Regular.ttf", "SourceSansPro-Bold.ttf")
@@ -30,7 +32,8 @@ _log = logging.getLogger(__name__)
 def typeset(template: str, data: Mapping[str, object], pictures: Mapping[str, str] = _NONE) -> bytes:
     """Return a PDF from a template's name, what it is handed as JSON, and SVG drawings by file name.
 
-    Raises FileNotFoundError for a template that does not ship.
+    Raises FileNotFoundError for a template that does not ship, and LeanladderError where what it was handed
+    does not fit its page.
     """
     made = _compile(template, data, pictures, "pdf")
     if isinstance(made, bytes):
@@ -55,13 +58,16 @@ def _compile(
 ) -> bytes | list[bytes]:
     # The typesetter takes a document in memory too; its published types do not say so.
     project: Any = _project(template, data, pictures)
-    made, warnings = typst.compile_with_warnings(
-        project,
-        format=form,
-        ppi=ppi,
-        font_paths=_fonts(),
-        ignore_system_fonts=True,
-    )
+    try:
+        made, warnings = typst.compile_with_warnings(
+            project,
+            format=form,
+            ppi=ppi,
+            font_paths=_fonts(),
+            ignore_system_fonts=True,
+        )
+    except typst.TypstError as fault:  # a template says so where what it was handed does not fit
+        raise LeanladderError(f"{template} cannot be set: {fault}") from fault
     for warning in warnings:
         _log.warning("%s: %s", template, warning.message)
     return made

@@ -13,6 +13,10 @@ from typing import Any
 # Groups whose codes stand alone; those of the other groups are written `group.code`.
 _ALONE = ("reason", "warning", "caution", "refusal", "straights")
 
+# What a sentence that nobody has reviewed ends in; `page.unreviewed` says what it means.
+UNREVIEWED = "*"
+_ENDS = (".", "?", "!")
+
 
 class WordingError(LookupError):
     """A code, language or figure that the tables do not know: a fault of ours, never of a user."""
@@ -39,12 +43,13 @@ def text(code: str, language: str = "en", **figures: object) -> str:
     """Return the text of a code with its figures filled in.
 
     code is one of a reason, warning, caution, refusal or way of riding the straights, or
-    `group.code` of any group. A text of a translation nobody has reviewed ends in a mark.
+    `group.code` of any group. A sentence of a translation nobody has reviewed ends in a mark; a
+    piece of one, such as a side, a label or a mark in a table, bears none: it stands within others.
     Raises WordingError for an unknown code or language and for a missing figure; more figures
     than the text asks for do no harm.
     """
     words = unmarked(code, language, **figures)
-    return words if reviewed(language) else f"{words} *"
+    return words if reviewed(language) or not words.endswith(_ENDS) else f"{words} {UNREVIEWED}"
 
 
 def unmarked(code: str, language: str = "en", **figures: object) -> str:
