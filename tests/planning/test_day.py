@@ -369,3 +369,15 @@ def test_a_plug_is_said_although_the_road_refuses_too(alone: Day, demo_circuit: 
     wet = tuple(replace(hour, road="wet") for hour in alone.weather)
     entries = plan_day(replace(alone, machines=machines, weather=wet), demo_circuit)
     assert [entry.refusal and entry.refusal.code for entry in entries] == ["plugged", "plugged"]
+
+
+def test_a_look_at_the_start_does_not_overrule_a_later_wet_hour(alone: Day, demo_circuit: Circuit) -> None:
+    run = replace(alone.sessions[0], at=time(9, 50), laps=None, minutes=15.0)
+    day = with_roads(replace(alone, sessions=(run,)), "damp", "wet", None)
+    seen = replace(weather_at(day, demo_circuit, run.at), seen_dry=True)
+    (entry,) = plan_day(day, demo_circuit, {run.name: seen})
+    assert entry.refusal is not None
+    assert entry.refusal.code == "wet_or_damp"
+    early = replace(day, sessions=(replace(run, at=time(9, 40)),))
+    (entry,) = plan_day(early, demo_circuit, {run.name: seen})
+    assert entry.ladder is not None

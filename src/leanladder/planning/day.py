@@ -18,7 +18,7 @@ from leanladder.planning import starts
 from leanladder.planning.condition import unfit
 from leanladder.planning.day_machines import Ready, checked, riders_of, start_of
 from leanladder.planning.day_tyres import Tyres, after_session, remarks, tyres_of, with_tyres
-from leanladder.planning.day_weather import check_road, minute_of, road_state, was_wet, weather_at
+from leanladder.planning.day_weather import check_road, minute_of, was_wet, weather_at
 from leanladder.planning.ladder import MOST_LAPS, follow
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import Wheels
@@ -147,9 +147,8 @@ def _combinations(day: Day, session: DaySession, kept: _Kept) -> list[tuple[Ride
 def _run(ground: _Ground, session: DaySession, weather: Weather, *, given: bool) -> _Run:
     """A session's weather and road; raises OutsideModelError where the road has no number."""
     day, until_min = ground.day, minute_of(session.at) + (session.minutes or 0.0)
-    looked = given and weather.seen_dry and road_state(day, session.at) != "dry"
-    if not looked:
-        check_road(day, session.at, until_min)
+    looked = given and weather.seen_dry
+    check_road(day, session.at, until_min, looked=looked)
     road, codes = settle_road(weather, has_shade=bool(ground.circuit.shaded.any()))
     return _Run(session, weather, road, codes, looked)
 
@@ -173,8 +172,7 @@ def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept,
         followed = follow(asked, begin=begin, minutes=session.minutes)
         last = followed.ladder.laps[-1]
         ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
-        if not run.looked:
-            check_road(day, session.at, ended_min)
+        check_road(day, session.at, ended_min, looked=run.looked)
     except OutsideModelError as refusal:
         return _entry(session, riders, ready, refusal=refusal, codes=run.codes)
     for rider in riders:

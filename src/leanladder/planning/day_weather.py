@@ -77,9 +77,15 @@ def was_wet(day: Day, since_min: float, at_min: float) -> bool:
     return any(state != "dry" for state in (*standing, *between_them))
 
 
-def check_road(day: Day, at: time, until_min: float) -> None:
-    """Check the road's state from a local time until a minute of the day; raises OutsideModelError."""
+def check_road(day: Day, at: time, until_min: float, *, looked: bool = False) -> None:
+    """Check the road's state from a local time until a minute of the day; raises OutsideModelError.
+
+    looked: someone saw it dry at that time, which overrules what was stated for then, not for later.
+    """
     state = road_state(day, at, until_min)
+    if looked:
+        later = (hour.road for hour in day.weather if minute_of(at) < minute_of(hour.at) < until_min)
+        state = max((road for road in later if road is not None), key=_STATES.index, default=None)
     if state is None or state not in _REFUSALS:
         return
     code = _REFUSALS[state]

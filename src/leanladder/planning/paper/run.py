@@ -115,15 +115,13 @@ def run_of(day: Day, circuit: Circuit, entries: Sequence[DayLadder], **head: Unp
 
 
 def valid_until(session: DaySession, ladders: Sequence[Ladder]) -> time:
-    """Return until when a session's sheets hold: its minutes, or the end of its last lap, rounded down.
+    """Return until when a session's sheets hold: its minutes or the end of its last lap, rounded down.
 
-    Of several ladders the one that ends first counts; without one, a session of laps holds for no time.
+    Whichever comes first, and of several ladders the one that ends first; without one, a session of laps
+    holds for no time.
     """
-    if session.minutes is not None:
-        lasts_min = session.minutes
-    else:
-        ends = (ladder.laps[-1].minute + ladder.laps[-1].time_s / 60.0 for ladder in ladders)
-        lasts_min = min(ends, default=0.0)
+    ends = [ladder.laps[-1].minute + ladder.laps[-1].time_s / 60.0 for ladder in ladders]
+    lasts_min = min([*ends, session.minutes] if session.minutes is not None else ends, default=0.0)
     minute = min(math.floor(minute_of(session.at) + lasts_min), LAST_MINUTE)
     return time(minute // 60, minute % 60)
 
