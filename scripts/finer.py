@@ -1,6 +1,6 @@
 """Write docs/evidence/finer-model.md: ribs and layers beside the finer model, with tables and figures.
 
-Run by `make evidence`; takes about half an hour on two cores. What is compared, and why it may judge,
+Run by `make evidence`; takes about a quarter of an hour on two cores. What is compared, and why it may judge,
 stands in docs/physics/finer-model.md.
 """
 
@@ -24,9 +24,10 @@ from scripts.evidence import commit  # noqa: E402
 from scripts.finer_figures import lap_drawn, laps_drawn  # noqa: E402
 from tests.finer.compare import Lapped, Ride, compared, planned, thirds  # noqa: E402
 from tests.finer.section import Grid  # noqa: E402
-from tests.trade.rides import Morning, session  # noqa: E402
+from tests.trade.rides import HOT_SUN_W_M2, Morning, session  # noqa: E402
 
 from leanladder.domain.session import Start  # noqa: E402
+from leanladder.planning.rubber import RIBS  # noqa: E402
 
 Floats = NDArray[np.float64]
 
@@ -41,22 +42,21 @@ STARTS = {
     "stop": Start("stopped", off_min=15.0),
 }
 RIDES = {
-    "experienced": (Morning(15.0, 18.0), "15 degC air, 18 degC road", ("cut", "kept")),
-    "new": (Morning(8.0, 9.0), "8 degC air, 9 degC road", ("cut",)),
+    "experienced": (Morning(15.0, 18.0), "15 degC air, 18 degC road"),
+    "new": (Morning(8.0, 9.0), "8 degC air, 9 degC road"),
+    "regular": (Morning(30.0, 46.0, HOT_SUN_W_M2), "30 degC air, 46 degC road in the sun"),
 }
 TYRES = ("front", "rear")
-EDGES = {"cut": "its own", "kept": "the engine's"}
 LONGEST_S = 0.2
 REFINED = ((0, 0.2), (0, 0.1), (1, 0.1), (2, 0.1))
 
 
 class Job(NamedTuple):
-    """One comparison: rider's level, start, tyre and the rule at the tread's edge."""
+    """One comparison: rider's level, start and tyre."""
 
     level: str
     start: str
     tyre: str
-    edge: str
 
 
 class Apart(NamedTuple):
@@ -85,7 +85,6 @@ def run(job: Job) -> tuple[Job, Apart, list[Lapped]]:
         is_rear=job.tyre == "rear",
         grid=Grid(),
         longest_s=LONGEST_S,
-        edge=job.edge,
     )
     apart = [thirds(lap.ours - lap.finer) for lap in laps]
     most = [np.abs(one).max(axis=(0, 2)) for one in apart]
@@ -120,26 +119,26 @@ def row(*cells: str) -> str:
     return "| " + " | ".join(cells) + " |"
 
 
-def apart_table(found: dict[Job, Apart], level: str, edge: str) -> list[str]:
-    """Return the table of one rider's level and one rule at the edge."""
+def apart_table(found: dict[Job, Apart], level: str) -> list[str]:
+    """Return the table of one rider's level."""
     spans = ("lap", "session", "arrival")
     heads = [f"{depth}, {span}" for span in spans for depth in DEPTHS]
     lines = [row("start", "tyre", *heads), row("---", "---", *["---:"] * len(heads))]
     for start in STARTS:
         for tyre in TYRES:
-            one = found[Job(level, start, tyre, edge)]
+            one = found[Job(level, start, tyre)]
             cells = [figure(value) for values in (one.lap, one.whole, one.arrivals) for value in values]
             lines.append(row(start, tyre, *cells))
     return [*lines, ""]
 
 
-def mean_table(found: dict[Job, Apart], level: str, edge: str) -> list[str]:
+def mean_table(found: dict[Job, Apart], level: str) -> list[str]:
     """Return the mean differences of the last lap, by depth and third."""
     heads = [f"{depth} {third}" for depth in DEPTHS for third in ("left", "centre", "right")]
     lines = [row("start", "tyre", *heads), row("---", "---", *["---:"] * len(heads))]
     for start in STARTS:
         for tyre in TYRES:
-            mean = found[Job(level, start, tyre, edge)].mean
+            mean = found[Job(level, start, tyre)].mean
             lines.append(row(start, tyre, *(f"{value:+.2f}" for value in mean.ravel())))
     return [*lines, ""]
 
@@ -153,13 +152,20 @@ def refinement(found: dict[str, list[tuple[int, float, Floats]]]) -> list[str]:
         for halvings, longest_s, apart in grids:
             cells = [f"{value:.3f}" for value in apart]
             lines.append(
-                row(tyre, str(45 * 2**halvings), f"{0.1 / 2**halvings:.3f}", f"{longest_s:g}", *cells)
+                row(
+                    tyre,
+                    str(Grid().across * 2**halvings),
+                    f"{0.1 / 2**halvings:.3f}",
+                    f"{longest_s:g}",
+                    *cells,
+                )
             )
     return [*lines, ""]
 
 
 AFTER_REFINEMENT = (
-    "What follows was run with 45 elements across, the outermost 0.1 mm, steps of 0.2 s at most."
+    f"What follows was run with {Grid().across} elements across, three times the {RIBS} ribs, the outermost"
+    " 0.1 mm, steps of 0.2 s at most."
 )
 
 
@@ -190,24 +196,23 @@ def head() -> list[str]:
 def page(found: dict[Job, Apart], grids: dict[str, list[tuple[int, float, Floats]]]) -> list[str]:
     """Return the page's lines."""
     lines = [*head(), *refinement(grids), AFTER_REFINEMENT, ""]
-    for level, (_, weather, edges) in RIDES.items():
-        for edge in edges:
-            lines += [
-                f"## Rider `{level}`, {weather}; what bears beyond the tread by {EDGES[edge]} rule",
-                "",
-                "The most that a third of the crown is apart [K]: in the first lap, the session, and at the",
-                "arrivals of the session at its corners, where the ladder reads.",
-                "",
-                *apart_table(found, level, edge),
-                "Mean over the last lap, ours less finer [K]:",
-                "",
-                *mean_table(found, level, edge),
-            ]
+    for level, (_, weather) in RIDES.items():
+        lines += [
+            f"## Rider `{level}`, {weather}",
+            "",
+            "The most that a third of the crown is apart [K]: in the first lap, the session, and at the",
+            "arrivals of the session at its corners, where the ladder reads.",
+            "",
+            *apart_table(found, level),
+            "Mean over the last lap, ours less finer [K]:",
+            "",
+            *mean_table(found, level),
+        ]
     names = sorted(path.name for path in FIGURES.glob("*.svg"))
     lines += [
         "## Figures",
         "",
-        "Solid: ribs and layers. Dashed: finer. `experienced`, edge by its own rule.",
+        "Solid: ribs and layers. Dashed: finer. `experienced`.",
         "",
     ]
     return lines + [line for name in names for line in (f"![{name}](finer/{name})", "")]
@@ -216,12 +221,8 @@ def page(found: dict[Job, Apart], grids: dict[str, list[tuple[int, float, Floats
 def main() -> int:
     """Run all comparisons and write page and figures."""
     jobs = [
-        Job(level, start, tyre, edge)
-        for level, (_, _, edges) in RIDES.items()
-        for start in STARTS
-        for tyre in TYRES
-        for edge in edges
-    ]
+        Job(level, start, tyre) for level in RIDES for start in STARTS for tyre in TYRES
+    ]  # fmt: skip
     FIGURES.mkdir(parents=True, exist_ok=True)
     found: dict[Job, Apart] = {}
     with ProcessPoolExecutor(max_workers=os.cpu_count()) as pool:
@@ -229,7 +230,7 @@ def main() -> int:
         for job, apart, laps in pool.map(run, jobs):
             print(job, np.round(apart.whole, 2), flush=True)
             found[job] = apart
-            if job.level == "experienced" and job.edge == "cut":
+            if job.level == "experienced":
                 (FIGURES / f"session-{job.start}-{job.tyre}.svg").write_text(
                     laps_drawn(laps), encoding="utf-8"
                 )

@@ -5,4 +5,4 @@ another answer, and is written into every answer.
 """
 
 __version__ = "0.1.0"
-ENGINE = "1"
+ENGINE = "2"

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from leanladder.engine import caps, grip
-from leanladder.engine.caps import Bend, Crown, Stance, corner_caps, patch_grip, physics_cap
+from leanladder.engine.caps import Bend, Crown, Stance, corner_caps, patch_grip, physics_cap, rib_grips
 from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.cornering import lean_of_bike_lean
-from leanladder.engine.tyre_thermal import LAYERS
+from leanladder.engine.tyre_thermal import LAYERS, OUTER_LAYERS, layers_c
 
 Floats = NDArray[np.float64]
 SEEDS = st.integers(0, 2**32 - 1)
@@ -39,7 +39,7 @@ def crown(table: Floats, draw: np.random.Generator) -> Crown:
         0.5 * arc_m,
         draw.uniform(0.015, 0.035),
         draw.uniform(0.05, 0.105),
-        0.15,
+        np.array([0.15, 0.3, 0.55]),
         table[None],
     )
 
@@ -64,7 +64,9 @@ def shortfall(bike: float, asked: tuple[Bend, float, bool], tyre: Crown, on: Sta
     at, share, driven = asked
     lean = lean_of_bike_lean(bike, on.crown_m, on.cg_height_m)
     along = on.rolling + on.drag_n * GRAVITY_MPS2 * at.radius_m * tan(lean) if driven else 0.0
-    held = patch_grip(tyre, 0, state, at.side * tyre.crown_radius_m * (bike - at.bank), np.empty(RIBS))
+    grips = np.empty(RIBS)
+    rib_grips(tyre, 0, state, grips)
+    held = patch_grip(tyre, grips, at.side * tyre.crown_radius_m * (bike - at.bank), np.empty(RIBS))
     return sqrt(tan(lean - at.bank) ** 2 + along**2) - share * held
 
 
@@ -134,7 +136,7 @@ def test_a_cold_rib_on_the_way_stops_the_lean_there() -> None:
     on = Stance(0.08, 0.63, 0.0, 0.0)
     state = np.full(LAYERS * RIBS + 4, 60.0)
     warm = physics_cap(Bend(1.0, 0.0, 50.0, 0), 0.8, False, tyre, on, state)
-    state[10:12] = state[RIBS + 10 : RIBS + 12] = 10.0  # about 24 to 42 mm out
+    layers_c(state, RIBS)[:OUTER_LAYERS, 10:12] = 10.0  # about 24 to 42 mm out
     stopped = physics_cap(Bend(1.0, 0.0, 50.0, 0), 0.8, False, tyre, on, state)
     left = physics_cap(Bend(-1.0, 0.0, 50.0, 0), 0.8, False, tyre, on, state)
     assert left == pytest.approx(warm, rel=1e-12)

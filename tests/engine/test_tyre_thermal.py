@@ -11,6 +11,8 @@ from numpy.typing import NDArray
 from leanladder.engine.tyre_thermal import (
     FLOW_COUNT,
     FLOWS_IN,
+    LAYER_CARCASS,
+    LAYER_LINER,
     LAYERS,
     LONGEST_S,
     Body,
@@ -18,6 +20,7 @@ from leanladder.engine.tyre_thermal import (
     Shares,
     heat_ride,
     outer_c,
+    read_c,
     spread_weights,
     third_c,
 )
@@ -32,7 +35,10 @@ INSULATED = Shares(0.45, 0.22, 45.0, 0.0, 0.0, 0.0, 25.0, 0.0, 0.0)
 def body(ribs: int, draw: np.random.Generator) -> Body:
     """A tyre of invented but possible figures."""
     arc_m, girth_m = draw.uniform(0.11, 0.24), 1.95
-    depths = np.array([0.3e-3, 1.7e-3, draw.uniform(1.5e-3, 5e-3), draw.uniform(2e-3, 4e-3)])
+    carcass_m = draw.uniform(2e-3, 4e-3)
+    depths = np.array([0.3e-3, 0.6e-3, 1.1e-3, draw.uniform(1.5e-3, 5e-3), *[0.5 * carcass_m] * 2])
+    depths = np.insert(depths, 3, depths[3] * draw.uniform(0.3, 0.7))
+    depths[4] -= depths[3]
     stored, k = draw.uniform(1.7e6, 2.4e6), draw.uniform(0.2, 0.3)
     rib_m = arc_m / ribs
     rib_m2 = rib_m * girth_m
@@ -47,6 +53,8 @@ def body(ribs: int, draw: np.random.Generator) -> Body:
         half_arc_m=0.5 * arc_m,
         patch_half_m=draw.uniform(0.015, 0.035),
         flex_half_m=draw.uniform(0.03, 0.08),
+        surface_w_k=k * rib_m2 / (0.5 * depths[0]),
+        liner_w_m2k=k / (0.5 * depths[-1]),
         layer_w_k=k * rib_m2 / (0.5 * (depths[:-1] + depths[1:])),
         across_w_k=k * girth_m * depths / rib_m,
         wall_w_k=draw.uniform(0.01, 0.1),
@@ -55,7 +63,8 @@ def body(ribs: int, draw: np.random.Generator) -> Body:
         rib_m2=rib_m2,
         wall_m2=0.11,
         rim_m2=0.3,
-        depth_share=np.append(depths[:3] / depths[:3].sum(), 0.0),
+        depth_share=np.append(depths[:5] / depths[:5].sum(), [0.0, 0.0]),
+        outer_share=depths[:3] / 2e-3,
     )
 
 
@@ -218,19 +227,39 @@ def test_the_patch_stands_where_the_contact_is(
     assert weights @ middles == pytest.approx(contact_m, abs=0.5 * arc_m / ribs)
 
 
-def test_a_contact_past_the_edge_rests_on_the_edge() -> None:
+def test_a_patch_reaching_past_the_edge_bears_on_what_is_left() -> None:
+    """Middle on the edge of five ribs of 20 mm, half-width 40 mm: half a parabola, by hand."""
     weights = np.empty(5)
-    spread_weights(weights, 0.5, 0.02, 0.03, 0.075)
-    assert weights.tolist() == [0.0, 0.0, 0.0, 0.0, 1.0]
+    for contact_m in (0.05, 0.3):  # the middle itself stays on the tread
+        spread_weights(weights, contact_m, 0.04, 0.02, 0.05)
+        # 1.5 x - 0.5 x^3 from the edge inwards, x in half-widths: 0.6875 to x = 0.5, 1 to x = 1
+        assert weights == pytest.approx([0.0, 0.0, 0.0, 0.3125, 0.6875], abs=1e-12)
+
+
+def test_bending_wider_than_the_crown_is_even_on_it() -> None:
+    """Upright, half-width 1.5 crowns: the parabola cut on both sides, scaled to 1, by its integral."""
+    weights = np.empty(3)
+    spread_weights(weights, 0.0, 0.15, 0.03, 0.045)
+    below = np.array([0.75 * x - 0.25 * x**3 for x in (-0.3, -0.1, 0.1, 0.3)])
+    assert weights == pytest.approx(np.diff(below) / (below[-1] - below[0]), rel=1e-12)
 
 
 def test_readings_of_the_outer_2_mm() -> None:
     state = np.zeros(LAYERS * 6 + 4)
     state[:6] = [10.0, 20.0, 30.0, 40.0, 50.0, 60.0]  # skin
-    state[6:12] = 0.0  # tread below it
-    assert outer_c(state, 6, 0, 0.15) == pytest.approx(1.5)
-    thirds = [third_c(state, 6, third, 0.15) for third in range(3)]
-    assert thirds == pytest.approx([0.15 * 15.0, 0.15 * 35.0, 0.15 * 55.0])
+    state[6:12] = 2.0  # the layers below it within 2 mm
+    state[12:18] = 4.0
+    share = np.array([0.15, 0.3, 0.55])
+    assert outer_c(state, 6, 0, share) == pytest.approx(1.5 + 0.6 + 2.2)
+    thirds = [third_c(state, 6, third, share) for third in range(3)]
+    assert thirds == pytest.approx([0.15 * 15.0 + 2.8, 0.15 * 35.0 + 2.8, 0.15 * 55.0 + 2.8])
+    tyre = body(6, np.random.default_rng(1))
+    state[LAYER_CARCASS * 6 : LAYER_LINER * 6], state[LAYER_LINER * 6 : LAYERS * 6] = 30.0, 40.0
+    skin, outer, carcass = read_c(state, tyre)
+    assert skin.tolist() == state[:6].tolist()
+    assert outer == pytest.approx([outer_c(state, 6, rib, share) for rib in range(6)])
+    assert carcass.tolist() == [35.0] * 6
+    assert np.array_equal(read_c(np.stack([state, state]), tyre)[1], read_c(state, tyre))
 
 
 def test_a_long_step_on_the_road_is_cut() -> None:

@@ -15,17 +15,15 @@ from leanladder.domain.session import Session
 from leanladder.engine import ride
 from leanladder.engine.tyre_thermal import (
     FLOW_COUNT,
-    LAYER_CARCASS,
-    LAYER_SKIN,
-    LAYER_TREAD,
     heat_ride,
+    read_c,
 )
 from leanladder.planning import starts
 from leanladder.planning.forcing import motion, rolling_forcing
 from leanladder.planning.ladder import Step
 from leanladder.planning.ladder import ride as ridden
 from leanladder.planning.riding import Wheels
-from leanladder.planning.rubber import NODES, RIBS, Rubber
+from leanladder.planning.rubber import RIBS, Rubber
 from leanladder.planning.setting import Setting, setting
 from leanladder.planning.tables import shipped_tables
 
@@ -117,13 +115,6 @@ def ours(place: Setting, rubber: Rubber, step: Step, begin: Floats) -> tuple[Flo
     return np.concatenate([[0.0], np.cumsum(forcing.dt_s)]), states, state
 
 
-def by_depth(states: Floats, skin_share: float) -> Floats:
-    """Return skin, outer 2 mm and carcass by rib (n, 3, RIBS) of states (n, NODES)."""
-    layers = states[:, : NODES - 4].reshape(states.shape[0], -1, RIBS)
-    skin, tread = layers[:, LAYER_SKIN], layers[:, LAYER_TREAD]
-    return np.stack([skin, skin_share * skin + (1.0 - skin_share) * tread, layers[:, LAYER_CARCASS]], axis=1)
-
-
 def finer_begin(wheel: Wheel, tyre: Fitted, ride_: Ride, longest_s: float) -> State:
     """Return the finer model's tyre as the wheels roll, from its own warmers or its own stop."""
     session = tyre.place.session
@@ -138,25 +129,24 @@ def finer_begin(wheel: Wheel, tyre: Fitted, ride_: Ride, longest_s: float) -> St
 
 
 def compared(
-    ride_: Ride, *, is_rear: bool, grid: Grid, longest_s: float, edge: str = "cut", laps: int | None = None
+    ride_: Ride, *, is_rear: bool, grid: Grid, longest_s: float, laps: int | None = None
 ) -> list[Lapped]:
     """Return both models' readings of one tyre, lap by lap."""
     place, tyre = ride_.place, fitted(ride_.place, is_rear)
-    wheel = tyre.built(grid, edge)
+    wheel = tyre.built(grid)
     state = finer_begin(wheel, tyre, ride_, longest_s)
     rubber, begin = (place.rear, ride_.begin.rear) if is_rear else (place.front, ride_.begin.front)
     out = []
     for step in ride_.laps[:laps]:
         times, states, begin = ours(place, rubber, step, begin)
         state, log = lap(wheel, tyre, state, trace_of(tyre, step), longest_s)
-        skin_share = place.front.crown.skin_share
         arrivals = np.sort(step.way.arrivals[list(step.way.ridden)])
         out.append(
             Lapped(
                 times,
                 arrivals,
                 step.minute,
-                by_depth(states, skin_share),
+                read_c(states, rubber.body),
                 log.strips_c,
                 states[:, -4:],
                 log.lumps_c,

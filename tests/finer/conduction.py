@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from scipy.sparse import csr_matrix
 from scipy.sparse.linalg import SuperLU
-from tests.finer.section import OUTER_READ_M, SKIN_READ_M, Floats, Points, Section
+from tests.finer.section import Floats, Points, Section
 from tests.finer.wheel import GAMMA
 
 from leanladder.engine.tyre_thermal import LAYER_SKIN, LAYERS, Body
@@ -34,10 +34,16 @@ def heat_of_nodes(body: Body, states: Floats, dt_s: Floats) -> Floats:
     return np.asarray(stored - conducted)
 
 
-def spread(section: Section, ribs: int) -> csr_matrix:
+def cut_m(section: Section, body: Body) -> Floats:
+    """Return where the engine cuts the section [m], (LAYERS + 1,), from what each layer holds."""
+    held = body.heat_j_k[: LAYERS * body.ribs].reshape(LAYERS, body.ribs)[:, 0]
+    return section.sizes.depth_m * np.concatenate([[0.0], np.cumsum(held) / held.sum()])
+
+
+def spread(section: Section, body: Body) -> csr_matrix:
     """Return (nodes, LAYERS ribs): skin's heat through its surface, the rest even within its cell."""
-    sizes = section.sizes
-    depths = (0.0, SKIN_READ_M, OUTER_READ_M, sizes.tread_m, sizes.depth_m)
+    sizes, ribs = section.sizes, body.ribs
+    depths = cut_m(section, body)
     columns = []
     for layer in range(LAYERS):
         points: Points = section.surface if layer == LAYER_SKIN else section.volume
@@ -49,9 +55,9 @@ def spread(section: Section, ribs: int) -> csr_matrix:
     return csr_matrix(np.stack(columns, axis=1))
 
 
-def conducted(section: Section, begin_c: float, heat_w: Floats, dt_s: Floats) -> Floats:
+def conducted(section: Section, body: Body, begin_c: float, heat_w: Floats, dt_s: Floats) -> Floats:
     """Return skin, outer 2 mm and carcass by rib (steps + 1, 3, ribs) [degC] under the heat given."""
-    onto = spread(section, heat_w.shape[2])
+    onto = spread(section, body)
     field = np.full(section.nodes, begin_c)
     read = [section.reading @ field]
     for heat, span_s in zip(heat_w, dt_s, strict=True):

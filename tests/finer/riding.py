@@ -57,7 +57,7 @@ class Fitted:
         """Half the patch's width [m]."""
         return self.tyre.patch_half_width_m.value * self.scale
 
-    def built(self, grid: Grid, edge: str = "cut") -> Wheel:
+    def built(self, grid: Grid) -> Wheel:
         """Return the finer model of this tyre."""
         heat, tyre = self.place.tables.heat, self.tyre
         sizes = Sizes(
@@ -75,7 +75,7 @@ class Fitted:
         )  # fmt: skip
         losses = Losses(
             heat["rolling_tread_share"], heat["rolling_wall_share"], heat["rolling_ref_c"],
-            heat["rolling_per_k"], self.patch_half_m, self.patch_half_m * heat["flex_spread"], edge,
+            heat["rolling_per_k"], self.patch_half_m, self.patch_half_m * heat["flex_spread"],
         )  # fmt: skip
         return Wheel(Section(sizes, grid), lumps, losses)
 
@@ -158,7 +158,7 @@ def _slip_w(fitted: Fitted, going: Motion, forces: WheelForces) -> Floats:
 
 
 class Log(NamedTuple):
-    """What was read: times_s (n,), means by strip and depth (n, 3, 15) [degC], lumps (n, 4) [degC]."""
+    """What was read: times_s (n,), means by strip and depth (n, 3, strips) [degC], lumps (n, 4) [degC]."""
 
     times_s: Floats
     strips_c: Floats

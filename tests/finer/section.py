@@ -21,6 +21,7 @@ Floats = NDArray[np.float64]
 
 SKIN_READ_M, OUTER_READ_M = 0.3e-3, 2e-3  # what an infrared gun and a needle probe read
 CELLS_UNDER_SKIN, CELLS_UNDER_OUTER, CELLS_CARCASS = 5, 4, 3
+ELEMENTS_A_STRIP = 3
 QUADRATURE = 3  # polynomial order integrated exactly
 
 
@@ -53,9 +54,9 @@ class Sizes:
 
 @dataclass(frozen=True)
 class Grid:
-    """Elements across the crown, thickness of the outermost ones [m], and halvings of each in both ways."""
+    """Elements across (three a strip that is read), the outermost's thickness [m], halvings in both ways."""
 
-    across: int = 45
+    across: int = 54
     skin_m: float = 0.1e-3
     halvings: int = 0
 
@@ -158,7 +159,7 @@ class Section:
     @cached_property
     def reading(self) -> csr_matrix:
         """Means over strips of the crown: rows strip by strip for skin, outer 2 mm and carcass."""
-        return self.strips(15)
+        return self.strips(self.grid.across // ELEMENTS_A_STRIP)
 
     def strips(self, count: int) -> csr_matrix:
         """Return the matrix (3 count, nodes) of the means over count equal strips and three depths."""

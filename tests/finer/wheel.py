@@ -23,13 +23,6 @@ MOST_ROUNDS = 30
 STEFAN_BOLTZMANN = 5.670374e-8  # W/m2K4, CODATA 2018
 KELVIN = 273.15
 LEFT_WALL, RIGHT_WALL, RIM, GAS = range(4)
-OUTERMOST = 1.0 / 15.0  # of the arc: where the engine puts what would bear beyond the tread's edge
-
-
-def below(s_m: float, contact_m: float, half_m: float) -> float:
-    """Return the part of a parabola about contact_m that lies below s_m [-]."""
-    at = min(max((s_m - contact_m) / half_m, -1.0), 1.0)
-    return 0.5 + 0.75 * at - 0.25 * at**3
 
 
 @dataclass(frozen=True)
@@ -74,11 +67,7 @@ class Load(NamedTuple):
 
 @dataclass(frozen=True)
 class Losses:
-    """Where flexing's heat goes: shares of tread and wall; reference [degC] and fall [1/K]; half-widths [m].
-
-    edge "cut": a patch that reaches beyond the tread bears on what is left of it; "kept": what reaches
-    beyond bears within the outer fifteenth of the crown, as the engine has it.
-    """
+    """Flexing's heat: shares of tread and wall; reference [degC] and fall [1/K]; half-widths [m]."""
 
     tread: float
     wall: float
@@ -86,7 +75,6 @@ class Losses:
     per_k: float
     patch_half_m: float
     flex_half_m: float
-    edge: str = "cut"
 
 
 class State(NamedTuple):
@@ -153,18 +141,13 @@ class Wheel:
         return State(np.full(self.section.nodes, temperature_c), np.full(4, temperature_c))
 
     def bearing(self, s_m: Floats, weight_m: Floats, contact_m: float, half_m: float) -> Floats:
-        """Return a parabola about contact_m at s_m, 1/m, whose integral by weight_m is 1."""
-        arc = self.section.sizes.half_arc_m
-        shape = np.maximum(1.0 - ((s_m - contact_m) / half_m) ** 2, 0.0)
-        total = float(shape @ weight_m)
-        left, right = below(-arc, contact_m, half_m), 1.0 - below(arc, contact_m, half_m)
-        if self.losses.edge == "cut" and total > 0.0:
-            return shape / total
-        on = (1.0 - left - right) * shape / total if total > 0.0 else 0.0 * shape
-        for beyond, sign in ((left, -1.0), (right, 1.0)):
-            last = np.where(sign * s_m > arc * (1.0 - 2.0 * OUTERMOST), 1.0, 0.0)
-            on = on + beyond * last / float(last @ weight_m)
-        return on
+        """Return a parabola about contact_m at s_m, 1/m, whose integral by weight_m is 1.
+
+        A patch that reaches beyond the tread bears on what is left of it; its middle stays on the tread.
+        """
+        arc_m = self.section.sizes.half_arc_m
+        shape = np.maximum(1.0 - ((s_m - np.clip(contact_m, -arc_m, arc_m)) / half_m) ** 2, 0.0)
+        return np.asarray(shape / float(shape @ weight_m))
 
     def placed(self, load: Load) -> Placed:
         """Return a load with where it bears on this section."""

@@ -15,6 +15,7 @@ from leanladder.domain.motorcycle import Motorcycle
 from leanladder.domain.session import ColdPressure, Session
 from leanladder.domain.tyre import Tyre
 from leanladder.engine import ride
+from leanladder.engine.tyre_thermal import LAYERS
 from leanladder.planning.forcing import pressure_bar, rolling_forcing
 from leanladder.planning.rubber import RIBS, rubber
 from leanladder.planning.setting import Setting, overlaps, setting
@@ -59,9 +60,10 @@ def test_the_layers_hold_the_treads_and_carcasss_heat(ask: Ask, tyre: Tyre, tabl
         / tyre.section_m.value
     )
     volume = area * (tyre.tread_m.value + tyre.carcass_m.value)
-    assert body.heat_j_k[: 4 * RIBS].sum() == pytest.approx(stored * volume, rel=1e-12)
+    assert body.heat_j_k[: LAYERS * RIBS].sum() == pytest.approx(stored * volume, rel=1e-12)
     assert body.rib_m2 * RIBS == pytest.approx(area)
     assert body.depth_share.sum() == pytest.approx(1.0)
+    assert body.outer_share == pytest.approx([0.15, 0.3, 0.55])  # 0.3, 0.6 and 1.1 mm
     # the air's heat: p V cv / (R T) at 3 bar and 300 K, 0.02 m3: 50 J/K (ideal gas; R 287.05, cv 718)
     roomy = figures(wheel, cavity_m3=0.02)
     gas_j_k = rubber(tyre, roomy, tables, np.ones((1, 801)), is_rear=True).body.heat_j_k[-1]

@@ -11,7 +11,7 @@ import pytest
 from leanladder.domain.session import Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.engine.grip import Floats
-from leanladder.engine.tyre_thermal import LAYER_CARCASS
+from leanladder.engine.tyre_thermal import LAYER_CARCASS, LAYERS
 from leanladder.planning import starts
 from leanladder.planning.ladder import started
 from leanladder.planning.riding import GAS, RIM
@@ -20,8 +20,8 @@ from leanladder.planning.setting import Setting
 
 Place = Callable[..., Setting]
 AIR_C, SET_C = 8.0, 80.0
-TREAD = slice(0, 3 * RIBS)
-CARCASS = slice(LAYER_CARCASS * RIBS, (LAYER_CARCASS + 1) * RIBS)
+TREAD = slice(0, LAYER_CARCASS * RIBS)
+CARCASS = slice(LAYER_CARCASS * RIBS, LAYERS * RIBS)
 
 
 def warmed(place: Place, on_min: float, off_min: float = 0.0) -> tuple[Floats, Floats]:

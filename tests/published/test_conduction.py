@@ -13,35 +13,49 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from leanladder.engine.tyre_thermal import FLOW_COUNT, LAYERS, Body, Forcing, Shares, heat_ride
+from leanladder.engine.tyre_thermal import (
+    FLOW_COUNT,
+    LAYER_SKIN,
+    LAYERS,
+    OUTER_LAYERS,
+    Body,
+    Forcing,
+    Shares,
+    heat_ride,
+)
 
 QUIET = Shares(0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 K = 0.25  # W/mK
 ALPHA = 1e-7  # m2/s
 STORED = K / ALPHA  # J/m3K
-EDGE_M = -1.0  # far past the left edge: all load on rib 0
+EDGE_M = -1.0  # past the left edge: all load on rib 0
+THROUGH = 1e12  # as good as no resistance between a face and its node
 
 
 def slab(depth_m: float, cells: int) -> Body:
     """A bar of 1 m2 section along the skin's ribs; the other layers are cut off from it."""
     cell_m = depth_m / cells
     heat = np.full(LAYERS * cells + 4, STORED * cell_m)
-    across = np.array([K / cell_m, 0.0, 0.0, 0.0])
+    nothing, across = np.zeros(LAYERS), np.zeros(LAYERS)
+    across[LAYER_SKIN] = K / cell_m
     return Body(
-        cells,
-        0.01,
-        0.005 * cells,
-        0.01,
-        0.01,
-        np.zeros(3),
-        across,
-        0.0,
-        0.0,
-        heat,
-        1.0,
-        0.0,
-        0.0,
-        np.zeros(4),
+        ribs=cells,
+        rib_m=0.01,
+        half_arc_m=0.005 * cells,
+        patch_half_m=0.001,
+        flex_half_m=0.001,
+        surface_w_k=THROUGH,
+        layer_w_k=nothing[1:],
+        liner_w_m2k=THROUGH,
+        across_w_k=across,
+        wall_w_k=0.0,
+        bead_w_k=0.0,
+        heat_j_k=heat,
+        rib_m2=1.0,
+        wall_m2=0.0,
+        rim_m2=0.0,
+        depth_share=nothing,
+        outer_share=np.zeros(OUTER_LAYERS),
     )
 
 

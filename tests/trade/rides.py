@@ -18,7 +18,7 @@ from leanladder.domain.circuit import Circuit
 from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.engine.grip import Floats
-from leanladder.engine.tyre_thermal import LAYER_BASE, LAYER_CARCASS, LAYER_SKIN, LAYER_TREAD, third_c
+from leanladder.engine.tyre_thermal import base_c, read_c, third_c
 from leanladder.importers import read_outline
 from leanladder.interchange.notes import read_notes
 from leanladder.planning.circuits import build
@@ -107,7 +107,7 @@ def physics(caps: Caps) -> Floats:
 
 
 def outer(place: Setting, state: Floats, third: int) -> float:
-    return third_c(state, RIBS, third, place.front.crown.skin_share)
+    return third_c(state, RIBS, third, place.front.crown.outer_share)
 
 
 def arrivals(place: Setting, heated: Heated, third: int) -> tuple[Floats, Floats]:
@@ -125,10 +125,7 @@ def caps_of(place: Setting, wheels: Wheels) -> Caps:
 
 def depths(place: Setting, heated: Heated) -> Iterator[float]:
     """Carcass and tread base above the outer 2 mm, all weighted by load, front and rear [K]."""
-    share = place.front.crown.skin_share
-    for state, load_s in zip(heated.end, heated.load_s, strict=True):
-        surface = share * loaded(state, LAYER_SKIN, load_s) + (1.0 - share) * loaded(
-            state, LAYER_TREAD, load_s
-        )
-        yield loaded(state, LAYER_CARCASS, load_s) - surface
-        yield loaded(state, LAYER_BASE, load_s) - surface
+    for state, load_s, tyre in zip(heated.end, heated.load_s, (place.front, place.rear), strict=True):
+        _, outer_c, carcass_c = read_c(state, tyre.body)
+        for inside in (carcass_c, base_c(state, RIBS)):
+            yield loaded(inside, load_s) - loaded(outer_c, load_s)

@@ -20,7 +20,7 @@ from tests.trade.rides import (
 
 from leanladder.domain.session import Start
 from leanladder.engine.grip import Floats
-from leanladder.engine.tyre_thermal import LAYER_CARCASS
+from leanladder.engine.tyre_thermal import read_c
 from leanladder.planning.ladder import loaded, plan, ride, started
 from leanladder.planning.riding import Wheels
 from leanladder.planning.setting import Setting, setting
@@ -84,8 +84,8 @@ def stops() -> dict[int, Stop]:
         start = Start("stopped", off_min=float(minutes))
         wheels = started(setting(session(STILL, "experienced", 1, start=start), shipped_tables()))
         excess = [
-            loaded(state, LAYER_CARCASS, load) - STILL.air_c
-            for state, load in zip(wheels, load_s, strict=True)
+            loaded(read_c(state, tyre.body)[-1], load) - STILL.air_c
+            for state, load, tyre in zip(wheels, load_s, (place.front, place.rear), strict=True)
         ]
         found[minutes] = Stop(np.array(excess), _busy_cap(place, wheels))
     return found

@@ -4,4 +4,4 @@ Knows nothing of the rest of the project: a function a published model. ENGINE r
 whenever numbers change, so that a ladder says which engine made it.
 """
 
-ENGINE = "1"
+ENGINE = "2"

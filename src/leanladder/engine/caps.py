@@ -29,8 +29,8 @@ MOST_DEG = 65.0
 class Crown(NamedTuple):
     """One tyre as the cap sees it.
 
-    ribs; rib_m, half_arc_m, patch_half_m, crown_radius_m [m]; skin_share [-] of the outer 2 mm;
-    tables (surfaces, TABLE_LENGTH) of friction [-].
+    ribs; rib_m, half_arc_m, patch_half_m, crown_radius_m [m]; outer_share (OUTER_LAYERS,)
+    [-] of the outer 2 mm by layer; tables (surfaces, TABLE_LENGTH) of friction [-].
     """
 
     ribs: int
@@ -38,7 +38,7 @@ class Crown(NamedTuple):
     half_arc_m: float
     patch_half_m: float
     crown_radius_m: float
-    skin_share: float
+    outer_share: Floats
     tables: Floats
 
 
@@ -69,18 +69,19 @@ class Bend(NamedTuple):
 
 
 @inlined
-def patch_grip(crown: Crown, surface: int, state: Floats, contact_m: float, load: Floats) -> float:
-    """Return the friction [-] of the patch centred at contact_m [m]; surface is a row of its tables.
+def rib_grips(crown: Crown, surface: int, state: Floats, grips: Floats) -> None:
+    """Fill grips (ribs,) [-] with each rib's friction in state (n,) [degC]; surface is a row of tables."""
+    for rib in range(crown.ribs):
+        grips[rib] = grip_at(crown.tables[surface], outer_c(state, crown.ribs, rib, crown.outer_share))
 
-    load (ribs,) is scratch; state (n,) [degC].
-    """
+
+@inlined
+def patch_grip(crown: Crown, grips: Floats, contact_m: float, load: Floats) -> float:
+    """Return the friction [-] of the patch centred at contact_m [m]; grips (ribs,) [-]; load is scratch."""
     spread_weights(load, contact_m, crown.patch_half_m, crown.rib_m, crown.half_arc_m)
     total = 0.0
     for rib in range(crown.ribs):
-        if load[rib] > 0.0:
-            total += load[rib] * grip_at(
-                crown.tables[surface], outer_c(state, crown.ribs, rib, crown.skin_share)
-            )
+        total += load[rib] * grips[rib]
     return total
 
 
@@ -92,7 +93,7 @@ def _short(
     driven: bool,
     crown: Crown,
     stance: Stance,
-    state: Floats,
+    grips: Floats,
     load: Floats,
 ) -> float:
     """Return demand less usable friction [-] at bike_lean [rad]; positive: more than may be used."""
@@ -100,9 +101,7 @@ def _short(
     across = banked_demand(lean, bend.bank)
     along = stance.rolling + stance.drag_n * GRAVITY_MPS2 * bend.radius_m * math.tan(lean) if driven else 0.0
     contact_m = bend.side * crown.crown_radius_m * (bike_lean - bend.bank)
-    return math.sqrt(across * across + along * along) - share * patch_grip(
-        crown, bend.surface, state, contact_m, load
-    )
+    return math.sqrt(across * across + along * along) - share * patch_grip(crown, grips, contact_m, load)
 
 
 @inlined
@@ -114,7 +113,7 @@ def _crossing(
     driven: bool,
     crown: Crown,
     stance: Stance,
-    state: Floats,
+    grips: Floats,
     load: Floats,
 ) -> float:
     """Return the lean in low..high [rad] at which the shortfall turns positive, from below.
@@ -122,18 +121,18 @@ def _crossing(
     Ridders' method (Ridders 1979), which keeps the root between both ends; the lower end is
     returned, at which demand is still within what may be used.
     """
-    at_low = _short(low, bend, share, driven, crown, stance, state, load)
-    at_high = _short(high, bend, share, driven, crown, stance, state, load)
+    at_low = _short(low, bend, share, driven, crown, stance, grips, load)
+    at_high = _short(high, bend, share, driven, crown, stance, grips, load)
     for _ in range(MOST_HALVINGS):
         if high - low < CLOSE:
             break
         middle = 0.5 * (low + high)
-        at_middle = _short(middle, bend, share, driven, crown, stance, state, load)
+        at_middle = _short(middle, bend, share, driven, crown, stance, grips, load)
         bow = math.sqrt(at_middle * at_middle - at_low * at_high)
         place = middle if bow == 0.0 else middle - (middle - low) * at_middle / bow
         for point, short in (
             (middle, at_middle),
-            (place, _short(place, bend, share, driven, crown, stance, state, load)),
+            (place, _short(place, bend, share, driven, crown, stance, grips, load)),
         ):
             if low < point < high:
                 if short > 0.0:
@@ -150,7 +149,8 @@ def physics_cap(bend: Bend, share: float, driven: bool, crown: Crown, stance: St
     share [-] of the friction that may be used; driven: the tyre also pushes against drag; state
     (n,) [degC] on arrival.
     """
-    load = np.empty(crown.ribs)
+    load, grips = np.empty(crown.ribs), np.empty(crown.ribs)
+    rib_grips(crown, bend.surface, state, grips)
     low = max(bend.bank, 0.0)
     step = math.radians(SCAN_DEG)
     high = low
@@ -158,10 +158,18 @@ def physics_cap(bend: Bend, share: float, driven: bool, crown: Crown, stance: St
         high = low + step
         if high > math.radians(MOST_DEG):
             return math.radians(MOST_DEG)
-        if _short(high, bend, share, driven, crown, stance, state, load) > 0.0:
+        if _short(high, bend, share, driven, crown, stance, grips, load) > 0.0:
             break
         low = high
-    return _crossing(low, high, bend, share, driven, crown, stance, state, load)
+    return _crossing(low, high, bend, share, driven, crown, stance, grips, load)
+
+
+@inlined
+def _held(crown: Crown, surface: int, state: Floats, lean: float) -> float:
+    """Return the friction [-] at a lean [rad] from the road, signed as a Bend's side."""
+    load, grips = np.empty(crown.ribs), np.empty(crown.ribs)
+    rib_grips(crown, surface, state, grips)
+    return patch_grip(crown, grips, crown.crown_radius_m * lean, load)
 
 
 @compiled
@@ -182,18 +190,13 @@ def corner_caps(
     """
     corners = bends.shape[0]
     answer = np.empty((corners, 5))
-    load_front, load_rear = np.empty(front.ribs), np.empty(rear.ribs)
     for corner in range(corners):
         bend = Bend(bends[corner, 0], bends[corner, 1], bends[corner, 2], int(bends[corner, 3]))
-        states = front_states[corner], rear_states[corner]
-        answer[corner, 0] = physics_cap(bend, share, False, front, stance, states[0])
-        answer[corner, 1] = physics_cap(bend, share, True, rear, stance, states[1])
+        on_front, on_rear = front_states[corner], rear_states[corner]
+        answer[corner, 0] = physics_cap(bend, share, False, front, stance, on_front)
+        answer[corner, 1] = physics_cap(bend, share, True, rear, stance, on_rear)
         lean = bend.side * (min(answer[corner, 0], answer[corner, 1]) - bend.bank)
-        answer[corner, 2] = patch_grip(
-            front, bend.surface, states[0], front.crown_radius_m * lean, load_front
-        )
-        answer[corner, 3] = patch_grip(rear, bend.surface, states[1], rear.crown_radius_m * lean, load_rear)
-        answer[corner, 4] = min(
-            patch_grip(front, 0, states[0], 0.0, load_front), patch_grip(rear, 0, states[1], 0.0, load_rear)
-        )
+        answer[corner, 2] = _held(front, bend.surface, on_front, lean)
+        answer[corner, 3] = _held(rear, bend.surface, on_rear, lean)
+        answer[corner, 4] = min(_held(front, 0, on_front, 0.0), _held(rear, 0, on_rear, 0.0))
     return answer

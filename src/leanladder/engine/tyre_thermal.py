@@ -19,8 +19,12 @@ from leanladder.engine.constants import KELVIN, STEFAN_BOLTZMANN
 
 Floats = NDArray[np.float64]
 
-LAYER_SKIN, LAYER_TREAD, LAYER_BASE, LAYER_CARCASS = 0, 1, 2, 3
-LAYERS = 4
+# From the surface in: three thin layers that make up the outer 2 mm (the first is the 0.3 mm of the skin),
+# the rest of the tread and the carcass in equal parts. How many, and why: docs/physics/finer-model.md.
+OUTER_LAYERS, BASE_LAYERS, CARCASS_LAYERS = 3, 2, 2
+LAYER_SKIN, LAYER_BASE, LAYER_CARCASS = 0, OUTER_LAYERS, OUTER_LAYERS + BASE_LAYERS
+LAYERS = LAYER_CARCASS + CARCASS_LAYERS
+LAYER_LINER = LAYERS - 1
 FLOWS = (
     "rolling", "slip", "sun", "brake",  # in
     "road", "tread_air", "tread_radiation", "wall_air", "rim_air",  # out
@@ -37,10 +41,12 @@ class Body(NamedTuple):
     """What a tyre is made of, as the kernel wants it.
 
     ribs; rib_m [m] wide; half_arc_m [m] from centre to edge; patch_half_m, flex_half_m [m]
-    half-widths of the load and of the carcass's bending; layer_w_k (3,) [W/K] of a rib between
-    neighbouring layers' middles; across_w_k (4,) [W/K] between ribs of a layer; wall_w_k [W/K]
-    edge carcass to wall; bead_w_k [W/K] wall to rim; heat_j_k (n,) [J/K] of each node;
-    rib_m2, wall_m2, rim_m2 [m2]; depth_share (4,) of tread rubber by layer (sums to 1).
+    half-widths of the load and of the carcass's bending; surface_w_k [W/K] of a rib from the tread's
+    surface to the skin's middle; layer_w_k (LAYERS - 1,) [W/K] of a rib between neighbouring layers'
+    middles; liner_w_m2k [W/m2K] from the innermost layer's middle to the gas's side of it; across_w_k
+    (LAYERS,) [W/K] between ribs of a layer; wall_w_k [W/K] edge carcass to wall; bead_w_k [W/K] wall
+    to rim; heat_j_k (n,) [J/K] of each node; rib_m2, wall_m2, rim_m2 [m2]; depth_share (LAYERS,) of
+    tread rubber by layer (sums to 1); outer_share (OUTER_LAYERS,) of the outer 2 mm (sums to 1).
     """
 
     ribs: int
@@ -48,7 +54,9 @@ class Body(NamedTuple):
     half_arc_m: float
     patch_half_m: float
     flex_half_m: float
+    surface_w_k: float
     layer_w_k: Floats
+    liner_w_m2k: float
     across_w_k: Floats
     wall_w_k: float
     bead_w_k: float
@@ -57,6 +65,7 @@ class Body(NamedTuple):
     wall_m2: float
     rim_m2: float
     depth_share: Floats
+    outer_share: Floats
 
 
 class Shares(NamedTuple):
@@ -105,16 +114,23 @@ class Forcing(NamedTuple):
 
 @folded
 def spread_weights(weights: Floats, contact_m: float, half_m: float, rib_m: float, half_arc_m: float) -> None:
-    """Fill weights (ribs,), summing to 1, with a parabola about contact_m; overhang goes to the edge rib."""
+    """Fill weights (ribs,), summing to 1, with a parabola about contact_m, cut off at the tread's edges.
+
+    A patch that would reach beyond an edge bears on what is left of it; its middle stays on the tread.
+    """
     ribs = weights.size
     per_half = 1.0 / half_m
+    middle_m = min(max(contact_m, -half_arc_m), half_arc_m)
     # The share of the parabola below each rib's right edge, then what each rib adds.
     for rib in range(ribs):
-        place = min(max((half_arc_m - (ribs - 1 - rib) * rib_m - contact_m) * per_half, -1.0), 1.0)
+        place = min(max((half_arc_m - (ribs - 1 - rib) * rib_m - middle_m) * per_half, -1.0), 1.0)
         weights[rib] = 0.5 + 0.75 * place - 0.25 * place * place * place
-    weights[ribs - 1] = 1.0
+    first = max((-half_arc_m - middle_m) * per_half, -1.0)
+    beyond = 0.5 + 0.75 * first - 0.25 * first * first * first
+    per_on = 1.0 / (weights[ribs - 1] - beyond)
     for rib in range(ribs - 1, 0, -1):
-        weights[rib] = max(weights[rib] - weights[rib - 1], 0.0)
+        weights[rib] = max(weights[rib] - weights[rib - 1], 0.0) * per_on
+    weights[0] = max(weights[0] - beyond, 0.0) * per_on
 
 
 @folded
@@ -128,7 +144,11 @@ def _skin(
     forcing: Forcing,
     step: int,
 ) -> None:
-    """Fill the skin's rates (ribs,) [W] and the flows that cross the tread's surface [W]."""
+    """Fill the skin's rates (ribs,) [W] and the flows that cross the tread's surface [W].
+
+    Road, air and sky meet the surface itself, half a skin above its node: it stores nothing, so what comes
+    to it goes on inwards, and its temperature follows from the node's.
+    """
     ribs = body.ribs
     # Rubber in the patch cannot see the air, but the patch is some 5 % of the ring: left in.
     air_w_k = forcing.air_w_m2k[step] * body.rib_m2 * shares.open_share
@@ -140,12 +160,17 @@ def _skin(
     road_sum, air_sum, radiation_sum = 0.0, 0.0, 0.0
     skin, into = state[:ribs], rate[:ribs]
     for rib in range(ribs):
-        skin_c = skin[rib]
-        skin_k = skin_c + KELVIN
-        to_road = road_w_k * load[rib] * (skin_c - road_c)
-        to_air = air_w_k * (skin_c - air_c)
-        to_sky = radiating * (skin_k * skin_k + air_k * air_k) * (skin_k + air_k) * (skin_c - air_c)
-        into[rib] = skin_w * load[rib] + sun_w - to_road - to_air - to_sky
+        skin_c, skin_k = skin[rib], skin[rib] + KELVIN
+        source = skin_w * load[rib] + sun_w
+        here_w_k = road_w_k * load[rib]
+        # radiation's coefficient at the node's temperature: 1 % of it for each 2 K of the surface's
+        sky_w_k = radiating * (skin_k * skin_k + air_k * air_k) * (skin_k + air_k)
+        come = source + here_w_k * (road_c - skin_c) + (air_w_k + sky_w_k) * (air_c - skin_c)
+        surface_c = skin_c + come / (body.surface_w_k + here_w_k + air_w_k + sky_w_k)
+        to_road = here_w_k * (surface_c - road_c)
+        to_air = air_w_k * (surface_c - air_c)
+        to_sky = sky_w_k * (surface_c - air_c)
+        into[rib] = source - to_road - to_air - to_sky
         road_sum += to_road
         air_sum += to_air
         radiation_sum += to_sky
@@ -171,7 +196,8 @@ def _rubber(
     """
     ribs = body.ribs
     gas_c = state[LAYERS * ribs + 3]
-    gas_w_k = shares.gas_w_m2k * body.rib_m2
+    # the gas meets the liner's face, half a layer beyond the innermost node
+    gas_w_k = body.rib_m2 * shares.gas_w_m2k * body.liner_w_m2k / (shares.gas_w_m2k + body.liner_w_m2k)
     for layer in range(LAYERS - 1):
         node, share, inward_w_k = layer * ribs, rubber_w * body.depth_share[layer], body.layer_w_k[layer]
         here, under = state[node : node + ribs], state[node + ribs : node + 2 * ribs]
@@ -180,14 +206,15 @@ def _rubber(
             inward = inward_w_k * (here[rib] - under[rib])
             into_here[rib] += share * load[rib] - inward
             into_under[rib] = inward
-    carcass, into_carcass = (
-        state[LAYER_CARCASS * ribs : LAYERS * ribs],
-        rate[LAYER_CARCASS * ribs : LAYERS * ribs],
-    )
+    for layer in range(LAYER_CARCASS, LAYERS):
+        into_carcass = rate[layer * ribs : (layer + 1) * ribs]
+        for rib in range(ribs):
+            into_carcass[rib] += flex_w / CARCASS_LAYERS * flex[rib]
+    liner, into_liner = state[LAYER_LINER * ribs : LAYERS * ribs], rate[LAYER_LINER * ribs : LAYERS * ribs]
     gas_sum = 0.0
     for rib in range(ribs):
-        to_gas = gas_w_k * (carcass[rib] - gas_c)
-        into_carcass[rib] += flex_w * flex[rib] - to_gas
+        to_gas = gas_w_k * (liner[rib] - gas_c)
+        into_liner[rib] -= to_gas
         gas_sum += to_gas
     for layer in range(LAYERS):
         node, across_w_k = layer * ribs, body.across_w_k[layer]
@@ -218,7 +245,7 @@ def _wheel(
     wall_w [W] of rolling loss goes to the walls, gas_w [W] comes from the carcass to the gas.
     """
     ribs = body.ribs
-    carcass, walls = LAYER_CARCASS * ribs, LAYERS * ribs
+    walls = LAYERS * ribs
     rim, gas = walls + 2, walls + 3
     around_c = forcing.wall_air_c[step]
     lean_share = min(max(forcing.contact_m[step] / body.half_arc_m, -1.0), 1.0)
@@ -226,15 +253,18 @@ def _wheel(
     wall_sum = 0.0
     for side in range(2):
         wall = walls + side
-        edge = carcass if side == 0 else carcass + ribs - 1
+        edge = 0 if side == 0 else ribs - 1
         share = 0.5 * (1.0 - lean_share) if side == 0 else 0.5 * (1.0 + lean_share)
         wall_c = state[wall]
-        into = body.wall_w_k * (state[edge] - wall_c)
+        into = 0.0
+        for layer in range(LAYER_CARCASS, LAYERS):
+            from_layer = body.wall_w_k / CARCASS_LAYERS * (state[layer * ribs + edge] - wall_c)
+            rate[layer * ribs + edge] -= from_layer
+            into += from_layer
         to_rim = body.bead_w_k * (wall_c - state[rim])
         to_gas = shares.gas_w_m2k * body.wall_m2 * (wall_c - state[gas])
         radiation = shares.emissivity * STEFAN_BOLTZMANN * 4.0 * (0.5 * (wall_c + around_c) + KELVIN) ** 3
         to_air = body.wall_m2 * (forcing.air_w_m2k[step] * shares.wall_air + radiation) * (wall_c - around_c)
-        rate[edge] -= into
         rate[wall] = wall_w * share + into - to_rim - to_gas - to_air
         rate[rim] += to_rim
         rate[gas] += to_gas
@@ -259,10 +289,11 @@ def _rates(
     step: int,
 ) -> None:
     """Fill rate (n,) [W], before division by heat capacity, and flows (FLOW_COUNT,) [W]."""
-    carcass = LAYER_CARCASS * body.ribs
     carcass_c = 0.0
-    for rib in range(body.ribs):
-        carcass_c += load[rib] * state[carcass + rib]
+    for layer in range(LAYER_CARCASS, LAYERS):
+        for rib in range(body.ribs):
+            carcass_c += load[rib] * state[layer * body.ribs + rib]
+    carcass_c /= CARCASS_LAYERS
     rolling = forcing.rolling_w[step] * np.exp(-shares.rolling_per_k * (carcass_c - shares.rolling_ref_c))
     flows[0] = rolling
     flex_w = rolling * (1.0 - shares.tread - shares.wall)
@@ -332,18 +363,43 @@ def heat_ride(
 
 
 @inlined
-def outer_c(state: Floats, ribs: int, rib: int, skin_share: float) -> float:
-    """Return the outer 2 mm's mean [degC] of a rib; skin_share is the skin's part of that depth."""
-    return float(skin_share * state[rib] + (1.0 - skin_share) * state[ribs + rib])
+def outer_c(state: Floats, ribs: int, rib: int, outer_share: Floats) -> float:
+    """Return the outer 2 mm's mean [degC] of a rib; outer_share (OUTER_LAYERS,) is each layer's part."""
+    total = 0.0
+    for layer in range(OUTER_LAYERS):
+        total += outer_share[layer] * state[layer * ribs + rib]
+    return total
 
 
 @inlined
-def third_c(state: Floats, ribs: int, third: int, skin_share: float) -> float:
+def third_c(state: Floats, ribs: int, third: int, outer_share: Floats) -> float:
     """Return the outer 2 mm's mean [degC] over a third of the crown: 0 left, 1 centre, 2 right."""
     each = ribs // 3
     total = 0.0
     # from the edge of either side inwards, so that mirrored states add in mirrored order
     for place in range(each):
         rib = third * each + place if third < 2 else ribs - 1 - place
-        total += outer_c(state, ribs, rib, skin_share)
+        total += outer_c(state, ribs, rib, outer_share)
     return total / each
+
+
+def base_c(states: Floats, ribs: int) -> Floats:
+    """Return the mean [degC] of the tread below the outer 2 mm, by rib (..., ribs), of states (..., n)."""
+    return np.asarray(layers_c(states, ribs)[..., LAYER_BASE:LAYER_CARCASS, :].mean(axis=-2))
+
+
+def layers_c(states: Floats, ribs: int) -> Floats:
+    """Return states (..., n) [degC] by layer and rib, (..., LAYERS, ribs) [degC], a view."""
+    return states[..., : LAYERS * ribs].reshape(*states.shape[:-1], LAYERS, ribs)
+
+
+def read_c(states: Floats, body: Body) -> Floats:
+    """Return what can be read of states (..., n) [degC], by rib, (..., 3, ribs) [degC].
+
+    The outer 0.3 mm (an infrared gun), the mean of the outer 2 mm (a needle probe), the carcass's mean.
+    """
+    layers = layers_c(states, body.ribs)
+    outer = np.tensordot(body.outer_share, layers[..., :OUTER_LAYERS, :], axes=(0, -2))
+    return np.stack(
+        [layers[..., LAYER_SKIN, :], outer, layers[..., LAYER_CARCASS:, :].mean(axis=-2)], axis=-2
+    )

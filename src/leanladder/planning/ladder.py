@@ -17,7 +17,7 @@ from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
 from leanladder.engine import ENGINE, cornering, pace
 from leanladder.engine.grip import Floats
-from leanladder.engine.tyre_thermal import LAYER_BASE, LAYER_CARCASS, LAYER_SKIN, LAYER_TREAD, third_c
+from leanladder.engine.tyre_thermal import Body, base_c, read_c, third_c
 from leanladder.planning import rubber as rubber_module
 from leanladder.planning import scrubbing, starts
 from leanladder.planning.condition import check_fit
@@ -245,7 +245,7 @@ def orders(
 
 def _centre_in(place: Setting, start: Wheels) -> bool:
     """Whether the outer 2 mm under the upright machine are in their range on both tyres."""
-    share, session = place.front.crown.skin_share, place.session
+    share, session = place.front.crown.outer_share, place.session
     fitted = zip(start, (session.front, session.rear), strict=True)
     return all(third_c(state, RIBS, 1, share) >= tyre.tyre.working_low_c.value for state, tyre in fitted)
 
@@ -274,8 +274,8 @@ def _warning(remark: Remark) -> Notice:
 def _lap(place: Setting, number: int, step: Step) -> Lap:
     ridden, way = step.ridden, step.way
     heated = ridden.heated
-    fronts = _readings(place, heated.front, heated.load_s[0])
-    rears = _readings(place, heated.rear, heated.load_s[1])
+    fronts = _readings(place.front.body, heated.front, heated.load_s[0])
+    rears = _readings(place.rear.body, heated.rear, heated.load_s[1])
     rungs = tuple(_rung(place, step, index, fronts[index], rears[index]) for index in way.ridden)
     least = min(rungs, key=_margin_order).number if rungs else 0
     return Lap(
@@ -292,29 +292,26 @@ def _lap(place: Setting, number: int, step: Step) -> Lap:
 
 def _end(place: Setting, ridden: Ridden, which: int) -> TyreEnd:
     state, load_s = ridden.heated.end[which], ridden.heated.load_s[which]
-    share = place.front.crown.skin_share
-    skin, tread = loaded(state, LAYER_SKIN, load_s), loaded(state, LAYER_TREAD, load_s)
+    body = (place.front, place.rear)[which].body
+    _, outer, _ = read_c(state, body)
     return TyreEnd(
-        rubber=_readings(place, state[None, :], load_s)[0],
-        loaded_c=share * skin + (1.0 - share) * tread,
-        base_c=loaded(state, LAYER_BASE, load_s),
+        rubber=_readings(body, state[None, :], load_s)[0],
+        loaded_c=loaded(outer, load_s),
+        base_c=loaded(base_c(state, RIBS), load_s),
         gas_c=float(state[GAS]),
         rim_c=float(state[RIM]),
         pressure_bar=pressure_bar(place, which == 1, float(state[GAS])),
     )
 
 
-def loaded(state: Floats, layer: int, load_s: Floats) -> float:
-    """Return a layer's temperature [degC], each rib weighted by how long it bore the load (RIBS,) [s]."""
-    return float(state[layer * RIBS : (layer + 1) * RIBS] @ load_s / load_s.sum())
+def loaded(ribs_c: Floats, load_s: Floats) -> float:
+    """Return the mean [degC] of ribs (RIBS,), each weighted by how long it bore the load (RIBS,) [s]."""
+    return float(ribs_c @ load_s / load_s.sum())
 
 
-def _readings(place: Setting, states: Floats, load_s: Floats) -> list[Rubber]:
+def _readings(body: Body, states: Floats, load_s: Floats) -> list[Rubber]:
     """States (n, NODES) as a probe and a gun would read them, and the carcass under the load."""
-    share = place.front.crown.skin_share
-    skin, tread = states[:, :RIBS], states[:, RIBS : 2 * RIBS]
-    carcass = states[:, LAYER_CARCASS * RIBS : (LAYER_CARCASS + 1) * RIBS]
-    outer = share * skin + (1.0 - share) * tread
+    skin, outer, carcass = np.moveaxis(read_c(states, body), 1, 0)
     thirds = [layer.reshape(len(states), 3, RIBS // 3).mean(axis=2) for layer in (outer, skin)]
     under = (carcass * load_s).sum(axis=1) / load_s.sum()
     return [Rubber(*row) for row in np.column_stack([*thirds, under]).tolist()]

@@ -128,7 +128,7 @@ def caps_on_arrival(place: Setting, front: Floats, rear: Floats, scrubbed: Float
 def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
     """The card at the colder tyre's third, on the cold side of what is known of the road."""
     third = 0 if side < 0 else 2
-    share = place.front.crown.skin_share
+    share = place.front.crown.outer_share
     colder = min(third_c(front, RIBS, third, share), third_c(rear, RIBS, third, share))
     cold_side = max(colder - place.session.road.spread_k, min(colder, 0.0))
     bike = card_bike_deg(cold_side, place.session.level.card_factor.value * place.kept, place.tables)

@@ -12,17 +12,25 @@ from leanladder.domain.tyre import Tyre
 from leanladder.engine import gas, ride
 from leanladder.engine.caps import Crown
 from leanladder.engine.grip import Floats
-from leanladder.engine.tyre_thermal import LAYERS, Body, Shares
+from leanladder.engine.tyre_thermal import (
+    BASE_LAYERS,
+    CARCASS_LAYERS,
+    LAYER_CARCASS,
+    LAYERS,
+    OUTER_LAYERS,
+    Body,
+    Shares,
+)
 from leanladder.planning.tables import Tables
 
-RIBS = 15  # a multiple of three, so that a third of the crown is whole ribs
+RIBS = 18  # a multiple of three, so that a third of the crown is whole ribs
 NODES = LAYERS * RIBS + 4
 
 
 class Rubber(NamedTuple):
     """One tyre of a session: body, rolling and standing shares, crown, grips and the road it meets.
 
-    skin_share [-]: skin's part of the outer 2 mm; effusivity [W s^0.5/m2K] of tyre and road in
+    effusivity [W s^0.5/m2K] of tyre and road in
     series; diameter_m, width_m [m]; loss [-] on Cooper's formula; is_rear.
     """
 
@@ -62,14 +70,13 @@ def rubber(tyre: Tyre, wheel: Wheel, tables: Tables, grip_tables: Floats, is_rea
     heat = tables.heat
     section = _section(tyre, wheel)
     body = _body(tyre, wheel, section, tables, is_rear)
-    skin_share = heat["skin_m"] / heat["outer_m"]
     crown = Crown(
         RIBS,
         body.rib_m,
         body.half_arc_m,
         section.patch_half_m,
         section.crown_radius_m,
-        skin_share,
+        body.outer_share,
         grip_tables,
     )
     grips = ride.Grips(
@@ -122,14 +129,7 @@ def _body(tyre: Tyre, wheel: Wheel, section: _Section, tables: Tables, is_rear: 
     rib_m = section.arc_m / RIBS
     girth_m = 2.0 * math.pi * section.radius_m
     rib_m2 = girth_m * rib_m
-    depths = np.array(
-        [
-            heat["skin_m"],
-            heat["outer_m"] - heat["skin_m"],
-            tyre.tread_m.value - heat["outer_m"],
-            tyre.carcass_m.value,
-        ]
-    )
+    depths = _depths(tyre, tables)
     middles = 0.5 * (depths[:-1] + depths[1:])
     scale = wheel.tyre_width_m.value / tyre.section_m.value
     height_m = scale * heat["wall_height_rear_m" if is_rear else "wall_height_front_m"]
@@ -138,20 +138,32 @@ def _body(tyre: Tyre, wheel: Wheel, section: _Section, tables: Tables, is_rear: 
     gas_j_k = gas.heat_j_k(wheel.cavity_m3.value)
     wall_j_k = stored * wall_m2 * heat["wall_m"]
     nodes = (np.repeat(stored * rib_m2 * depths, RIBS), np.array([wall_j_k, wall_j_k, rim_j_k, gas_j_k]))
-    tread = depths[:-1] / depths[:-1].sum()
+    tread, outer = depths[:LAYER_CARCASS], depths[:OUTER_LAYERS]
     return Body(
         ribs=RIBS,
         rib_m=rib_m,
         half_arc_m=0.5 * section.arc_m,
         patch_half_m=section.patch_half_m,
         flex_half_m=section.patch_half_m * heat["flex_spread"],
+        surface_w_k=conductivity * rib_m2 / (0.5 * depths[0]),
         layer_w_k=conductivity * rib_m2 / middles,
+        liner_w_m2k=conductivity / (0.5 * depths[-1]),
         across_w_k=conductivity * girth_m * depths / rib_m,
-        wall_w_k=conductivity * girth_m * depths[-1] / (0.5 * (rib_m + height_m)),
+        wall_w_k=conductivity * girth_m * tyre.carcass_m.value / (0.5 * (rib_m + height_m)),
         bead_w_k=heat["bead_w_k"],
         heat_j_k=np.concatenate(nodes),
         rib_m2=rib_m2,
         wall_m2=wall_m2,
         rim_m2=heat["rim_m2"],
-        depth_share=np.append(tread, 0.0),
+        depth_share=np.append(tread / tread.sum(), np.zeros(CARCASS_LAYERS)),
+        outer_share=outer / outer.sum(),
     )
+
+
+def _depths(tyre: Tyre, tables: Tables) -> Floats:
+    """Thickness of each layer [m], from the surface in."""
+    heat = tables.heat
+    skin, under, outer = heat["skin_m"], heat["under_m"], heat["outer_m"]
+    base = np.full(BASE_LAYERS, (tyre.tread_m.value - outer) / BASE_LAYERS)
+    carcass = np.full(CARCASS_LAYERS, tyre.carcass_m.value / CARCASS_LAYERS)
+    return np.concatenate([[skin, under, outer - skin - under], base, carcass])
