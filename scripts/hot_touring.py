@@ -40,22 +40,22 @@ Written by `make evidence`; do not edit. Against others: one published set of fi
 
 Published: "Hot tire pressures", appendix C, a public web page of 2022 by Crystal Clear Research, as quoted
 to us; the page was not read. Road touring machine, 4-20 °C air, {cold[0]}/{cold[1]} psi cold (front, rear),
-{hot[0]}/{hot[1]} psi after 3 h at 120-140 km/h, most of the rise within 20 min; implied gas about 37 and 47 °C.
-Those gas temperatures follow from the pressures only if cold was set at {set_c} °C, both wheels alike, so that
-is taken. Where in its range the air stood when the hot pressures were read is not said.
+{hot[0]}/{hot[1]} psi after 3 h at 120-140 km/h, most of the rise within 20 min; implied gas about 37 and
+47 °C. Those gas temperatures follow from the pressures only if cold was set at {set_c} °C, both wheels alike,
+so that is taken. Where in its range the air stood when the hot pressures were read is not said.
 
-The model: straight level road, steady speed, air and road alike, no sun, no wind, pressures set at {set_c} °C,
-tyres as the air at the start. Tyres `sport-road`. No touring machine ships: the `naked` one is taken with
-365 kg (330-400, rider and luggage), wheelbase 1.52 m, front share 0.46 and drag area 0.60 m², all judgement.
-Nothing was tuned on it.
+The model: straight level road, steady speed, air and road alike, no sun, no wind, pressures set at
+{set_c} °C, tyres as the air at the start. Tyres `sport-road`. No touring machine ships: the `naked` one is
+taken with 365 kg (330-400, rider and luggage), wheelbase 1.52 m, front share 0.46 and drag area 0.60 m², all
+judgement. Nothing was tuned on it.
 """
 
 
 OVER = """\
 ## Over the spreads
 
-Heat, tyre, wheel and machine figures drawn from their spreads within their ranges; air evenly in 4-20 °C, speed
-in 120-140 km/h. Low and high are the 5th and 95th of a hundred; least and most of all members beside.
+Heat, tyre, wheel and machine figures drawn from their spreads within their ranges; air evenly in 4-20 °C,
+speed in 120-140 km/h. Low and high are the 5th and 95th of a hundred; least and most of all members beside.
 
 | | published | low | middle | high | least | most | |
 | --- | ---: | ---: | ---: | ---: | ---: | ---: | --- |
