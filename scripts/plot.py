@@ -189,17 +189,39 @@ def _drawn(placed: _Placed) -> None:
         parts.append(svg.label(placed.at(along, up), words, SMALL, INK, bold=False, anchor="start"))
 
 
-def _inside(line: Line, axis: Axis) -> list[tuple[NDArray[Any], NDArray[Any]]]:
-    """A line's pieces that touch the frame: what lies wholly beyond is not drawn along its edge."""
-    along, up = np.asarray(line.along, dtype=float), np.asarray(line.up, dtype=float)
-    seen = (up >= axis.low) & (up <= axis.high)
-    kept = seen.copy()
-    kept[:-1] |= seen[1:]
-    kept[1:] |= seen[:-1]
-    edges = np.flatnonzero(np.diff(np.concatenate([[False], kept, [False]]).astype(int)))
-    return [
-        (along[start:end], up[start:end]) for start, end in pairwise(edges) if kept[start] and end - start > 1
-    ]
+def _inside(line: Line, axis: Axis) -> list[tuple[list[float], list[float]]]:
+    """A line's pieces within the frame, cut where they cross its top or bottom; gaps (nan) stay gaps."""
+    pieces: list[tuple[list[float], list[float]]] = []
+    along, up = (np.asarray(values, dtype=float).tolist() for values in (line.along, line.up))
+    open_piece = False
+    for here, there in pairwise(zip(along, up, strict=True)):
+        cut = _cut(here, there, axis)
+        if cut is None:
+            open_piece = False
+            continue
+        if not open_piece:
+            pieces.append(([cut[0][0]], [cut[0][1]]))
+        pieces[-1][0].append(cut[1][0])
+        pieces[-1][1].append(cut[1][1])
+        open_piece = cut[1] == there
+    return pieces
+
+
+def _cut(here: svg.Point, there: svg.Point, axis: Axis) -> tuple[svg.Point, svg.Point] | None:
+    """The part of a straight piece within the frame, None where there is none."""
+    if not all(np.isfinite([*here, *there])):
+        return None
+    if max(here[1], there[1]) < axis.low or min(here[1], there[1]) > axis.high:
+        return None
+
+    def held(point: svg.Point, other: svg.Point) -> svg.Point:
+        limit = min(max(point[1], axis.low), axis.high)
+        if limit == point[1]:
+            return point
+        part = (limit - point[1]) / (other[1] - point[1])
+        return point[0] + part * (other[0] - point[0]), limit
+
+    return held(here, there), held(there, here)
 
 
 def _ring(at: svg.Point, filled: bool) -> str:
