@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import numpy as np
@@ -13,6 +13,7 @@ from leanladder import catalogue
 from leanladder.engine import air, constants, cornering, gas, road, sky
 from leanladder.engine.road import Drive, surface_course
 from leanladder.engine.road_day import Moment, RoadParameters, road_day, road_ground
+from leanladder.planning.morning import road_parameters
 
 Floats = NDArray[np.float64]
 
@@ -65,7 +66,10 @@ def gas_figures() -> dict[str, str]:
         "Set at 15 °C",
         Axis("gas, °C", 0, 100, 20),
         Axis("gauge pressure, bar", 1.5, 4, 0.5),
-        [Line(f"{bar:g} bar cold", gas_c, gas.gauge_bar(bar, 15.0, gas_c, sea)) for bar in (2.0, 2.4, 2.9)],  # type: ignore[arg-type]
+        [
+            Line(f"{bar:g} bar cold", gas_c, [gas.gauge_bar(bar, 15.0, float(one), sea) for one in gas_c])
+            for bar in (2.0, 2.4, 2.9)
+        ],
     )
     heights = np.linspace(0.0, 2000.0, 41)
     high = Panel(
@@ -124,10 +128,9 @@ def sky_figures() -> dict[str, str]:
     }
 
 
-def parameters() -> RoadParameters:
+def shipped_road() -> RoadParameters:
     """Return the road's figures as shipped."""
-    figures = catalogue.parameters("road")
-    return RoadParameters(**{each.name: figures[each.name].value for each in fields(RoadParameters)})
+    return road_parameters(catalogue.parameters("road"))
 
 
 def _moment(cloud: float, hour: float, air_c: float = 8.0) -> Moment:
@@ -153,14 +156,14 @@ def road_figures() -> dict[str, str]:
             ),
         ],
     )
-    ground = road_ground(parameters())
+    ground = road_ground(shipped_road())
     cm = 100.0 * ground.depth_m
     seen = cm <= 50.0
     profiles = []
-    whole = road_day(parameters(), _moment(0.0, 20.0), almanac=False)
+    whole = road_day(shipped_road(), _moment(0.0, 20.0), almanac=False)
     for hour in (6, 14, 20):
         then_c = float(np.interp(whole.unix_s[-1] + 3600.0 * (hour - 20), whole.unix_s, whole.air_c))
-        course = road_day(parameters(), _moment(0.0, float(hour), then_c), almanac=False).course
+        course = road_day(shipped_road(), _moment(0.0, float(hour), then_c), almanac=False).course
         profiles.append(Line(f"{hour} h", cm[seen], course.profile_c[seen, 0]))
     deep = Panel("Under a clear April day", Axis("depth, cm", 0, 50, 10), Axis("°C", 0, 40, 10), profiles)
     return {
@@ -177,7 +180,7 @@ def _lit() -> Panel:
     even = constants.STEFAN_BOLTZMANN * (15.0 + constants.KELVIN) ** 4
     wind = np.tile([0.5, 2.0, 5.0], (steps, 1))
     drive = Drive(300.0, sun, np.full((steps, 1), even), np.full((steps, 1), 15.0), wind)
-    ground, figures = road_ground(parameters()), parameters()
+    ground, figures = road_ground(shipped_road()), shipped_road()
     start = np.full((len(ground.depth_m), 3), 15.0)
     course = surface_course(ground, drive, start, 15.0, albedo=figures.albedo, emissivity=figures.emissivity)
     return Panel(
@@ -196,7 +199,7 @@ def road_day_figures() -> dict[str, str]:
     """Return the road in the open and in the shade over the day before, clear and overcast."""
     panels = []
     for name, cloud in (("Clear", 0.0), ("Overcast", 1.0)):
-        day = road_day(parameters(), _moment(cloud, 20.0), almanac=False)
+        day = road_day(shipped_road(), _moment(cloud, 20.0), almanac=False)
         hours = (day.unix_s - day.unix_s[-1]) / 3600.0 + 20.0
         seen = hours >= 0.0
         panels.append(
@@ -221,7 +224,7 @@ def road_day_figures() -> dict[str, str]:
 def _spread() -> dict[str, str]:
     """The road at noon against the wind, with the spread of the albedo."""
     winds = np.array([1.0, 2.0, 3.0, 4.0, 6.0])
-    base = parameters()
+    base = shipped_road()
 
     def at_noon(figures: RoadParameters) -> list[float]:
         return [
