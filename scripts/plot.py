@@ -63,12 +63,16 @@ class Dots:
 
 @dataclass(frozen=True)
 class Axis:
-    """What an axis shows, with its unit; from low to high with a tick each step."""
+    """What an axis shows, with its unit; from low to high, or down to it, with a tick each step."""
 
     shows: str
     low: float
     high: float
     step: float
+
+    def ends(self) -> tuple[float, float]:
+        """Return the lesser and the greater end; an axis may run downwards."""
+        return min(self.low, self.high), max(self.low, self.high)
 
     def ticks(self) -> list[float]:
         """Return where ticks stand."""
@@ -107,8 +111,8 @@ class _Placed:
         )
 
     def path(self, along: Iterable[float], up: Iterable[float]) -> str:
-        """Return a path through points, cut off at the frame's top and bottom by clamping."""
-        low, high = self.panel.up.low, self.panel.up.high
+        """Return a path through points, held within the frame's top and bottom."""
+        low, high = self.panel.up.ends()
         return svg.points(
             self.at(float(a), min(max(float(u), low), high)) for a, u in zip(along, up, strict=True)
         )
@@ -211,11 +215,12 @@ def _cut(here: svg.Point, there: svg.Point, axis: Axis) -> tuple[svg.Point, svg.
     """The part of a straight piece within the frame, None where there is none."""
     if not all(np.isfinite([*here, *there])):
         return None
-    if max(here[1], there[1]) < axis.low or min(here[1], there[1]) > axis.high:
+    low, high = axis.ends()
+    if max(here[1], there[1]) < low or min(here[1], there[1]) > high:
         return None
 
     def held(point: svg.Point, other: svg.Point) -> svg.Point:
-        limit = min(max(point[1], axis.low), axis.high)
+        limit = min(max(point[1], low), high)
         if limit == point[1]:
             return point
         part = (limit - point[1]) / (other[1] - point[1])

@@ -32,7 +32,7 @@ from leanladder.planning.tables import shipped_tables
 BAR_PER_PSI = 0.0689476
 HOURS = 3.0
 MINUTES = int(HOURS * 60)
-STEP_S = 1.0
+STEP_S = 1.2
 AIRS_C = (4.0, 12.0, 20.0)
 SPEEDS_KMH = (120.0, 130.0, 140.0)
 MEMBERS = 60
