@@ -19,7 +19,7 @@ DEMO = $(BIN)/leanladder plan --circuit src/leanladder/data/example/circuit.csv 
 	--notes src/leanladder/data/example/circuit-notes.toml --tyre sport-road --machine middleweight-sport \
 	--air 8 --track 9 --humidity 60 --start cold --laps 6 --rider new
 
-.PHONY: help run demo test check bench evidence lock clean
+.PHONY: help run demo test check bench evidence figures lock clean
 
 help: ## Show the targets
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:[^#]*## /\t/' | expand -t 12
@@ -63,6 +63,9 @@ evidence: .venv/work.stamp ## Write docs/evidence: the checks, and the tyre besi
 
 lock: .venv/work.stamp ## Write the locks anew
 	@scripts/lock.sh
+
+figures: .venv/work.stamp ## Draw docs/physics/figures from the engine and the data that ship
+	@$(BIN)/python scripts/physics_figures.py
 
 clean: ## Remove .venv and what was built
 	@rm -rf .venv build dist .mypy_cache .ruff_cache .pytest_cache .import_linter_cache

@@ -31,6 +31,8 @@ _OPTION_OF = {
     "latitude_deg": "--place",
     "longitude_deg": "--place",
     "at": "--at",
+    "lap": "--lap",
+    "corner": "--corner",
 }
 _START_FORMS = "cold, warmers:DEGC:MIN_ON:MIN_OFF, stopped:MIN:shade or stopped:MIN:sun"
 _SKIES = ("shade", "sun")

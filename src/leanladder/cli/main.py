@@ -34,6 +34,7 @@ from leanladder.cli.plan import plan
 from leanladder.cli.procedure import procedure
 from leanladder.cli.schema import schema
 from leanladder.cli.sheets import sheets
+from leanladder.cli.why import why
 from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.interchange.errors import error_object
 
@@ -41,6 +42,7 @@ from leanladder.interchange.errors import error_object
 COMMANDS: tuple[Callable[..., None], ...] = (
     circuit,
     plan,
+    why,
     day,
     sheets,
     procedure,

@@ -53,12 +53,13 @@ AtOption = Annotated[
     str | None,
     typer.Option("--at", metavar="TIME", help="ISO 8601; without an offset the circuit's own time."),
 ]
+START_HELP = "cold, warmers:DEGC:MIN_ON:MIN_OFF, stopped:MIN:shade|sun."
 StartOption = Annotated[
     str | None,
     typer.Option(
         "--start",
         metavar="S",
-        help="cold, warmers:DEGC:MIN_ON:MIN_OFF, stopped:MIN:shade|sun. [required without DAY]",
+        help=f"{START_HELP} [required without DAY]",
     ),
 ]
 LapsOption = Annotated[

@@ -42,15 +42,15 @@ def ladder_text(
         *_blocks(ladder, language, width),
         _legend(ladder, language),
         _least(ladder, language),
-        _listed("table.warnings", warnings, language),
+        listed("table.warnings", warnings, language),
         _straights(ladder, language),
         _names(ladder, language),
         _shoulders(ladder, language),
         _pressures(ladder, language, width),
-        _listed("table.cautions", cautions, language),
+        listed("table.cautions", cautions, language),
         text("table.engine", language, engine=ladder.engine, parameters=ladder.parameters),
     ]
-    return "\n\n".join(_wrapped(part, width) for part in parts if part)
+    return "\n\n".join(wrapped(part, width) for part in parts if part)
 
 
 def plank(side: Side, words: str) -> str:
@@ -68,14 +68,14 @@ def _head(ladder: Ladder, language: str) -> str:
     return "\n".join(
         (
             f"{text('table.title', language)} {text('table.explains', language)}",
-            _circuit(session.circuit, language),
-            _road(session, language),
+            circuit_said(session.circuit, language),
+            road_said(session, language),
             text(
                 "table.level",
                 language,
                 level=session.level.name,
-                usual_deg=_whole(session.level.usual_lean_deg.value),
-                start=_start(session.start, language),
+                usual_deg=whole_units(session.level.usual_lean_deg.value),
+                start=start_said(session.start, language),
             ),
             text(
                 "table.tyres",
@@ -97,20 +97,22 @@ def _condition(session: Session, language: str) -> Iterator[str]:
         yield text("table.scrubbed", language)
 
 
-def _circuit(circuit: Circuit, language: str) -> str:
+def circuit_said(circuit: Circuit, language: str) -> str:
+    """Return a circuit's name, length and turns."""
     count = {side: sum(corner.side == side for corner in circuit.corners) for side in _SIDES}
     length_km = f"{circuit.length_m / 1000.0:.2f}"
     said = text("table.circuit", language, name=circuit.name, length_km=length_km, **count)
     return f"{said} {text('table.closed', language)}" if circuit.closed_course else said
 
 
-def _road(session: Session, language: str) -> str:
+def road_said(session: Session, language: str) -> str:
+    """Return air and track, with where the track's figure came from."""
     road = session.road
     said = text(
         "table.air",
         language,
-        air_c=_whole(session.weather.air_c),
-        track_c=_whole(road.open_c),
+        air_c=whole_units(session.weather.air_c),
+        track_c=whole_units(road.open_c),
         origin=text(f"origin.{road.origin}", language),
     )
     if not session.circuit.shaded.any() or road.shaded_c >= road.open_c:
@@ -118,7 +120,8 @@ def _road(session: Session, language: str) -> str:
     return f"{said} {text('table.shade', language, shaded_c=math.floor(road.shaded_c))}"
 
 
-def _start(start: Start, language: str) -> str:
+def start_said(start: Start, language: str) -> str:
+    """Return how the tyres are when the wheels roll."""
     code = start.kind if start.kind != "stopped" else f"stopped_{'sun' if start.in_sun else 'shade'}"
     figures = {"on_min": f"{start.on_min:g}", "off_min": f"{start.off_min:g}"}
     warmers_c = "" if start.warmers_c is None else f"{start.warmers_c:g}"
@@ -275,7 +278,7 @@ def _pressures(ladder: Ladder, language: str, width: int) -> str:
         language,
         front_bar=f"{pressure.front_bar:.2f}",
         rear_bar=f"{pressure.rear_bar:.2f}",
-        set_c=_whole(pressure.set_c),
+        set_c=whole_units(pressure.set_c),
     )
     rows = [f"{text('table.pressures', language)}:"]
     at_once = (width - _NAME) // _BAR
@@ -305,17 +308,19 @@ def _ends(laps: Sequence[Lap], language: str) -> tuple[tuple[str, list[float]], 
     )
 
 
-def _listed(title: str, found: Iterable[Notice], language: str) -> str:
+def listed(title: str, found: Iterable[Notice], language: str) -> str:
+    """Return notices as a list below the title of a code."""
     lines = [f"- {notice.text}" for notice in found] or [f"- {text('table.no_warnings', language)}"]
     return "\n".join((f"{text(title, language)}:", *lines))
 
 
-def _whole(value: float) -> str:
+def whole_units(value: float) -> str:
     """Return a figure in whole units, nearest: for what was measured or typed, never for a limit."""
     return f"{value:.0f}"
 
 
-def _wrapped(part: str, width: int) -> str:
+def wrapped(part: str, width: int) -> str:
+    """Return text with every line at most width columns long."""
     lines: list[str] = []
     for line in part.splitlines():
         if len(line) <= width:
@@ -329,7 +334,7 @@ def _wrapped(part: str, width: int) -> str:
 def advice_text(advice: Sequence[ColdAdvice], language: str = "en") -> str:
     """Return the cold pressure for each wanted hot one, or why there is none, within WIDTH."""
     lines = (f"{text('advice.title', language)}:", *(_advised(each, language) for each in advice))
-    return _wrapped("\n".join(lines), WIDTH)
+    return wrapped("\n".join(lines), WIDTH)
 
 
 def _advised(advice: ColdAdvice, language: str) -> str:
@@ -343,6 +348,6 @@ def _advised(advice: ColdAdvice, language: str) -> str:
         end=text(f"end.{advice.end}", language),
         hot_bar=f"{advice.hot_bar:.2f}",
         cold_bar="" if advice.cold_bar is None else f"{advice.cold_bar:.2f}",
-        set_c=_whole(advice.set_c),
+        set_c=whole_units(advice.set_c),
         lap=advice.lap,
     )

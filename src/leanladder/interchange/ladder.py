@@ -101,12 +101,13 @@ def _lap(lap: Lap) -> dict[str, Any]:
         "minute": lap.minute,
         "straights": lap.straights,
         "least_margin": lap.least_margin,
-        "corners": [_rung(rung) for rung in lap.rungs],
+        "corners": [rung_object(rung) for rung in lap.rungs],
         "end": {"front": _tyre_end(lap.front_end), "rear": _tyre_end(lap.rear_end)},
     }
 
 
-def _rung(rung: Rung) -> dict[str, Any]:
+def rung_object(rung: Rung) -> dict[str, Any]:
+    """Return one corner on one lap, figures as they are."""
     return {
         "number": rung.number,
         "side": rung.side,

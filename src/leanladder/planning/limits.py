@@ -8,9 +8,9 @@ from leanladder.planning.riding import Caps
 from leanladder.planning.setting import Setting
 
 
-def limit_of(place: Setting, caps: Caps, index: int) -> Limit:
-    """Return which of the limits sets the cap of a corner by its index; the more cautious where two agree."""
-    limits: dict[Limit, float] = {
+def limits_of(place: Setting, caps: Caps, index: int) -> dict[Limit, float]:
+    """Return every limit on a corner's bike lean [deg] by its index; infinite where there is none."""
+    return {
         "caution_card": float(caps.card[index]),
         "scrubbing": float(caps.scrubbed[index]),
         "front_grip": float(caps.front[index]),
@@ -18,6 +18,11 @@ def limit_of(place: Setting, caps: Caps, index: int) -> Limit:
         "clearance": float(place.clearance[index]),
         "level_top": place.session.level.top_lean_deg.value,
     }
+
+
+def limit_of(place: Setting, caps: Caps, index: int) -> Limit:
+    """Return which of the limits sets the cap of a corner by its index; the more cautious where two agree."""
+    limits = limits_of(place, caps, index)
     return min(limits, key=lambda name: limits[name])
 
 

@@ -48,7 +48,7 @@ class Setting:
 
 def setting(session: Session, tables: Tables) -> Setting:
     """Return the session made ready for riding."""
-    surfaces = _surfaces(session)
+    surfaces = road_surfaces(session)
     motorcycle = session.motorcycle
     kept = _kept(session, tables)
     front = _rubber(session.front.tyre, session, tables, (surfaces, kept[0]), is_rear=False)
@@ -77,8 +77,8 @@ def _kept(session: Session, tables: Tables) -> tuple[float, float]:
     return front, rear
 
 
-def _surfaces(session: Session) -> list[Surface]:
-    """The session's own surface first, then each that a patch names."""
+def road_surfaces(session: Session) -> list[Surface]:
+    """Return the session's own surface first, then each that a patch names: the rows of the grip tables."""
     names = dict.fromkeys(patch.surface for patch in session.circuit.patches)
     return [session.surface, *(catalogue.surface(name) for name in names)]
 

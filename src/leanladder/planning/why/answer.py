@@ -1,0 +1,204 @@
+"""Everything behind one rung, gathered into an answer."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import islice
+
+from leanladder.domain.errors import Fault, InputError
+from leanladder.domain.ladder import Ladder, Lap, Rung
+from leanladder.domain.session import Session
+from leanladder.domain.why import CapLimit, CardReading, End, HeatBudget, TyreWhy, Why
+from leanladder.engine import cornering
+from leanladder.engine.tyre_thermal import FLOW_COUNT
+from leanladder.planning import scrubbing
+from leanladder.planning.card import card_bike_deg
+from leanladder.planning.ladder import Step, follow, ride, started
+from leanladder.planning.limits import limits_of
+from leanladder.planning.riding import Wheels
+from leanladder.planning.setting import Setting, setting
+from leanladder.planning.tables import Tables, shipped_tables
+from leanladder.planning.why.budget import Arrival, arrive, budget, minutes_until
+from leanladder.planning.why.causes import Case, sentences, shoulder_c
+from leanladder.planning.why.changes import Asked, Begin, changes
+from leanladder.planning.why.mechanisms import load_at, parts_at, patch
+from leanladder.planning.why.reading import by_rib_c, ribs, stored_j
+
+
+def why(
+    session: Session, lap: int, corner: int, tables: Tables | None = None, *, begin: Begin | None = None
+) -> Why:
+    """Return everything behind the cap of a corner, by its number, on a lap of a session's ladder.
+
+    begin makes the tyres as they start, where the session's own start does not say it. Raises InputError
+    for a lap or a corner that the ladder has not, and as planning.ladder.plan does.
+    """
+    tables = shipped_tables() if tables is None else tables
+    index = _index(session, lap, corner)
+    ladder = follow(session, tables, begin=begin).ladder
+    told = ladder.laps[lap - 1]
+    rung = _rung(told, corner)
+    place = setting(session, tables)
+    start = (begin or started)(place)
+    ridden = Behind(place, start, tuple(islice(ride(place, start, session.laps), lap)), index)
+    return _answer(ladder, told, rung, ridden, begin)
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """The laps up to the rung's, as ridden from tyres that started as given; index is its corner's."""
+
+    place: Setting
+    start: Wheels
+    steps: tuple[Step, ...]
+    index: int
+
+    @property
+    def before(self) -> Wheels:
+        """Both tyres as the rung's lap began."""
+        return self.steps[-2].ridden.heated.end if len(self.steps) > 1 else self.start
+
+    @property
+    def last_began(self) -> Wheels:
+        """Both tyres as the lap before the rung's began."""
+        return self.steps[-3].ridden.heated.end if len(self.steps) > 2 else self.start
+
+    @property
+    def scrubbed(self) -> scrubbing.Scrubbed:
+        """How far both tyres are scrubbed as the rung's lap begins."""
+        if len(self.steps) > 1:
+            return self.steps[-2].scrubbed
+        return scrubbing.at_start(self.place.session, self.place.tables.condition)
+
+
+def _index(session: Session, lap: int, corner: int) -> int:
+    """The corner's index; raises InputError where there is no such lap or corner."""
+    if not 1 <= lap <= session.laps:
+        remedy = "Ask for more laps." if lap > session.laps else "Laps count from 1."
+        fault = Fault(field="lap", value=str(lap), allowed=f"1 to {session.laps}", remedy=remedy)
+        raise InputError("the ladder has no such lap.", fault)
+    numbers = [each.number for each in session.circuit.corners]
+    if corner in numbers:
+        return numbers.index(corner)
+    allowed = f"{numbers[0]} to {numbers[-1]}" if numbers else "none: the circuit has no corners"
+    remedy = "`leanladder circuit` lists its corners."
+    raise InputError(
+        "the circuit has no such corner.",
+        Fault(field="corner", value=str(corner), allowed=allowed, remedy=remedy),
+    )
+
+
+def _rung(lap: Lap, corner: int) -> Rung:
+    found = next((rung for rung in lap.rungs if rung.number == corner), None)
+    if found is not None:
+        return found
+    ridden = ", ".join(str(rung.number) for rung in lap.rungs)
+    fault = Fault(field="corner", value=str(corner), allowed=ridden, remedy="Ask for lap 2.")
+    raise InputError("the first lap starts behind this corner.", fault)
+
+
+def _answer(ladder: Ladder, lap: Lap, rung: Rung, behind: Behind, begin: Begin | None) -> Why:
+    place = behind.place
+    card = _card(place, rung)
+    tyres = _tyres(behind, rung)
+    case = _case(ladder, lap, rung, behind, (card, tyres))
+    asked = Asked(place.session, place.tables, begin, lap.lap, rung, behind.before, behind.scrubbed)
+    return Why(
+        ladder=ladder,
+        lap=lap,
+        corner=place.session.circuit.corners[behind.index],
+        rung=rung,
+        sentences=sentences(case),
+        limits=_limits(behind, rung),
+        level_share=place.session.level.grip_share.value,
+        held_share=place.tables.margin["grip_held"],
+        card=card,
+        front=tyres[0],
+        rear=tyres[1],
+        changes=changes(asked),
+    )
+
+
+def _limits(behind: Behind, rung: Rung) -> tuple[CapLimit, ...]:
+    stance = behind.place.stance
+    found = limits_of(behind.place, behind.steps[-1].ridden.caps, behind.index)
+
+    def lean_deg(bike_deg: float) -> float:
+        bike_lean = math.radians(bike_deg)
+        return math.degrees(cornering.lean_of_bike_lean(bike_lean, stance.crown_m, stance.cg_height_m))
+
+    return tuple(
+        CapLimit(name, bike_deg, lean_deg(bike_deg), name == rung.limited_by)
+        if math.isfinite(bike_deg)
+        else CapLimit(name, None, None, sets=False)
+        for name, bike_deg in found.items()
+    )
+
+
+def _card(place: Setting, rung: Rung) -> CardReading:
+    """The card as it was read: the colder tyre's shoulder, on the cold side of what is known of the road."""
+    ends: tuple[End, End] = ("front", "rear")
+    end = min(ends, key=lambda each: shoulder_c(rung, each))
+    rubber_c, spread_k = shoulder_c(rung, end), place.session.road.spread_k
+    read_c = max(rubber_c - spread_k, min(rubber_c, 0.0))
+    factor = place.session.level.card_factor.value
+    bike_deg = card_bike_deg(read_c, factor * place.kept, place.tables)
+    return CardReading(
+        end, rubber_c, spread_k, read_c, factor, place.kept, 0.0 if bike_deg is None else bike_deg
+    )
+
+
+def _tyres(behind: Behind, rung: Rung) -> tuple[TyreWhy, TyreWhy]:
+    place, step, index = behind.place, behind.steps[-1], behind.index
+    minutes = minutes_until(step, place, index)
+    front, rear = arrive(place, step, behind.before, index)
+    return (
+        _tyre(behind, "front", front, rung.cap_bike_deg, minutes),
+        _tyre(behind, "rear", rear, rung.cap_bike_deg, minutes),
+    )
+
+
+def _tyre(behind: Behind, end: End, arrival: Arrival, cap_bike_deg: float, minutes: float) -> TyreWhy:
+    found = patch(behind.place, behind.index, end, arrival.state)
+    rubber = found.rubber
+    which = 0 if end == "front" else 1
+    flowed = sum((step.ridden.heated.heat_j[which] for step in behind.steps[:-1]), arrival.heat_j)
+    stored = stored_j(behind.start[which], arrival.state, rubber.body)
+    usual_deg = behind.place.session.level.usual_lean_deg.value
+    return TyreWhy(
+        end=end,
+        ribs=ribs(rubber, arrival.state, load_at(found, cap_bike_deg)),
+        since_rolling=budget(minutes, flowed, stored),
+        last_lap=_last_lap(behind, which) if len(behind.steps) > 1 else None,
+        cap_grip=parts_at(found, cap_bike_deg),
+        usual_grip=parts_at(found, usual_deg),
+    )
+
+
+def _last_lap(behind: Behind, which: int) -> HeatBudget:
+    heated = behind.steps[-2].ridden.heated
+    body = (behind.place.front, behind.place.rear)[which].body
+    stored = stored_j(behind.last_began[which], heated.end[which], body)
+    return budget(heated.time_s / 60.0, heated.heat_j[which].reshape(FLOW_COUNT), stored)
+
+
+def _case(
+    ladder: Ladder,
+    lap: Lap,
+    rung: Rung,
+    behind: Behind,
+    found: tuple[CardReading, tuple[TyreWhy, TyreWhy]],
+) -> Case:
+    """The rung with the shoulder as it was before: a lap ago, or when the wheels rolled."""
+    place, (card, tyres) = behind.place, found
+    case = Case(place, ladder, lap.lap, rung, card, tyres, 0.0, first=True)
+    earlier = ladder.laps[lap.lap - 2].rungs if lap.lap > 1 else ()
+    last = next((each for each in earlier if each.number == rung.number), None)
+    if last is not None:
+        return case._replace(before_c=shoulder_c(last, case.end), first=False)
+    which = 0 if case.end == "front" else 1
+    outer_c = by_rib_c(behind.start[which], (place.front, place.rear)[which].body)[1]
+    third = outer_c.size // 3
+    side = outer_c[:third] if rung.side == "left" else outer_c[-third:]
+    return case._replace(before_c=float(side.mean()))
