@@ -42,9 +42,9 @@ Published: "Hot tire pressures", appendix C, a public web page of 2022 by Crysta
 to us; the page was not read. Road touring machine, 4-20 °C air, {cold[0]}/{cold[1]} psi cold (front, rear),
 {hot[0]}/{hot[1]} psi after 3 h at 120-140 km/h, most of the rise within 20 min; implied gas about 37 and
 47 °C. Those gas temperatures follow from the pressures only if cold was set at {set_c} °C, both wheels alike,
-so that is taken (40 °F). Where in its range the air stood when the hot pressures were read is not said. Of the
-site only the first page could be read, which speaks of Colorado: 1600 m up the same readings would mean gas some
-2 K warmer, and a miss that much larger.
+so that is taken (40 °F). Where in its range the air stood when the hot pressures were read is not said. Of
+the site only the first page could be read, which speaks of Colorado: 1600 m up the same readings would mean
+gas some 2 K warmer, and a miss that much larger.
 
 The model: straight level road, steady speed, air and road alike, no sun, no wind, pressures set at
 {set_c} °C, tyres as the air at the start. Tyres `sport-road`. No touring machine ships: the `naked` one is

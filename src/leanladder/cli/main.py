@@ -34,6 +34,7 @@ from leanladder.cli.plan import plan
 from leanladder.cli.procedure import procedure
 from leanladder.cli.schema import schema
 from leanladder.cli.sheets import sheets
+from leanladder.cli.ways import ways
 from leanladder.cli.why import why
 from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.interchange.errors import error_object
@@ -47,6 +48,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     sheets,
     procedure,
     guide,
+    ways,
     example,
     config,
     schema,

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from leanladder.domain.ladder import Ladder, Lap, Notice, Rung
 from leanladder.domain.sentence import Sentence
+from leanladder.domain.session import Session
 from leanladder.wording import codes, text
 
 
@@ -17,13 +18,18 @@ def notices(codes: Iterable[str], language: str, **figures: object) -> tuple[Not
 
 def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tuple[Notice, ...]:
     """Return what was done to the circuit's line, the road's warnings, then the ladder's own."""
-    remarks = tuple(Notice("circuit_remark", remark) for remark in ladder.session.circuit.remarks)
     held = {warning.code for warning in ladder.warnings}
     missing = [code for code in road_codes if code not in held]
-    road = ladder.session.road
-    figures = {"shaded_c": math.floor(road.shaded_c), "track_c": math.floor(road.open_c)}
     own = (each if each.told is None else _again(each, each.told, language) for each in ladder.warnings)
-    return (*remarks, *notices(missing, language, **figures), *own)
+    return (*road_warnings(ladder.session, missing, language), *own)
+
+
+def road_warnings(session: Session, road_codes: Iterable[str], language: str) -> tuple[Notice, ...]:
+    """Return what was done to the circuit's line, and the road's warnings."""
+    remarks = tuple(Notice("circuit_remark", remark) for remark in session.circuit.remarks)
+    road = session.road
+    figures = {"shaded_c": math.floor(road.shaded_c), "track_c": math.floor(road.open_c)}
+    return (*remarks, *notices(road_codes, language, **figures))
 
 
 def worded(sentences: Iterable[Sentence], language: str) -> tuple[Notice, ...]:

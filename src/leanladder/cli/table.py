@@ -64,10 +64,14 @@ def whole_deg(lean_deg: float) -> str:
 
 
 def _head(ladder: Ladder, language: str) -> str:
-    session = ladder.session
+    title = f"{text('table.title', language)} {text('table.explains', language)}"
+    return f"{title}\n{session_said(ladder.session, language)}"
+
+
+def session_said(session: Session, language: str) -> str:
+    """Return a session as lines: circuit, weather, level and start, tyres, what is assumed of them."""
     return "\n".join(
         (
-            f"{text('table.title', language)} {text('table.explains', language)}",
             circuit_said(session.circuit, language),
             road_said(session, language),
             text(
