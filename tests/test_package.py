@@ -81,7 +81,15 @@ def readme_commands() -> list[list[str]]:
 def test_the_readmes_commands_work_as_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     commands = readme_commands()
-    assert [command[0] for command in commands] == ["example", "day", "sheets", "circuit", "plan", "ways"]
+    assert [command[0] for command in commands] == [
+        "example",
+        "day",
+        "sheets",
+        "circuit",
+        "plan",
+        "why",
+        "ways",
+    ]
     for command in commands:
         assert main(command) == 0, command
 

@@ -11,6 +11,7 @@ from leanladder.cli import asked as ask
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
 from leanladder.cli.notices import all_warnings, notices, worded
+from leanladder.domain.errors import Fault, InputError
 
 if TYPE_CHECKING:
     from leanladder.domain.why import Why
@@ -54,7 +55,7 @@ def why(
 
     A guide only, for a closed course in the dry. It takes what `plan` takes, and --lap and --corner.
     """
-    ask.within("--lap", lap, ask.LAPS)
+    _check(lap)
     from leanladder.cli import session as asking  # noqa: PLC0415  # numpy and more: only when needed
     from leanladder.planning.why import why as answer  # noqa: PLC0415  # the compiled kernel
 
@@ -69,6 +70,15 @@ def why(
     with ask.in_options():
         found = answer(asked_for, lap, corner)
     print_why(found, codes, as_json=as_json)
+
+
+def _check(lap: int) -> None:
+    """Refuse a lap that no ladder has, before anything is read."""
+    if not ask.LAPS.holds(lap):
+        remedy = "Laps count from 1." if lap < 1 else "No ladder has more."
+        raise InputError(
+            "no ladder has such a lap.", Fault(None, None, "--lap", str(lap), ask.LAPS.text(), remedy)
+        )
 
 
 def print_why(answer: Why, road_codes: tuple[str, ...], *, as_json: bool) -> None:

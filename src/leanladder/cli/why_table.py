@@ -18,10 +18,11 @@ from leanladder.domain.ladder import Notice
 from leanladder.domain.why import CapLimit, Change, GripParts, HeatBudget, RibReading, TyreWhy, Why
 from leanladder.wording import text
 
-_END, _LABEL = 7, 9  # columns of a tyre end's name, and of what a row holds
+_END, _LABEL = 8, 8  # columns of a tyre end's name, and of what a row holds
 _RIB = 4
 _CELL = 7
 _WHAT = 58
+_ROOT = 1e-6  # hundredths of friction to which a cap is found
 _HEAT_IN = ("rolling", "slip", "sun", "brake")
 _HEAT_OUT = ("road", "tread_air", "tread_radiation", "wall_air", "rim_air")
 _GRIP = (
@@ -135,10 +136,14 @@ def _thinned(ribs: Sequence[RibReading], every: int) -> list[RibReading]:
 
 
 def _ribs_head(tyre: TyreWhy, ribs: Sequence[RibReading], language: str) -> str:
-    left, right = (text(f"states.{side}", language) for side in ("left", "right"))
-    degrees = [f"{abs(rib.at_deg):.0f}°" for rib in ribs]
-    row = _row(text(f"end.{tyre.end}", language), "", degrees)
-    return f"{row[: _END + _LABEL - 2]}{left} {row[_END + _LABEL :]} {right}"
+    """A tyre's name, and over each strip its bike lean with the side's letter."""
+    return _row(text(f"end.{tyre.end}", language), "", [_lean(rib.at_deg, language) for rib in ribs])
+
+
+def _lean(at_deg: float, language: str) -> str:
+    whole = round(abs(at_deg))
+    side = "left" if at_deg < 0.0 else "right"
+    return f"{text(f'states.{side}', language)}{whole}" if whole else "0"
 
 
 def _row(end: str, label: str, cells: Sequence[str]) -> str:
@@ -186,17 +191,12 @@ def _grip(answer: Why, language: str) -> Iterator[str]:
 
 
 def _parts(parts: GripParts) -> list[str]:
-    """One row's figures, what may be used and what is spare rounded down, what is asked up."""
-    plain = (
+    """One row's figures; what is spare rounded down, but for the root's own last digits."""
+    spare = math.floor(100.0 * parts.spare_grip + _ROOT) / 100.0
+    figures = (
         parts.peak_grip, parts.curve, parts.surface_kept, parts.condition_kept,
-        parts.grip, parts.keying, parts.adhesion, parts.faded,
+        parts.grip, parts.keying, parts.adhesion, parts.faded, parts.usable, parts.demand, spare,
     )  # fmt: skip
-    usable, asked, spare = (
-        math.floor(100.0 * parts.usable) / 100.0,
-        math.ceil(100.0 * parts.demand) / 100.0,
-        math.floor(100.0 * parts.spare_grip) / 100.0,
-    )
-    figures = (*plain, usable, asked, spare)
     return [f"{math.floor(parts.rubber_c)}", *(f"{figure:.2f}" for figure in figures)]
 
 

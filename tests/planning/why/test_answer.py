@@ -24,6 +24,8 @@ from leanladder.planning.tables import Tables
 from leanladder.planning.why import why
 from leanladder.planning.why.mechanisms import parts_at, patch
 
+pytestmark = pytest.mark.usefixtures("without_changes")
+
 Ask = Callable[..., Session]
 
 LEVELS = ("new", "regular", "experienced")
@@ -97,7 +99,7 @@ def check(session: Session, lap: int, corner: int) -> Why:
 @pytest.mark.parametrize("level", LEVELS)
 def test_it_is_the_ladders_own_rung_and_all_of_it_adds_up(ask: Ask, level: str, start: Start) -> None:
     session = ask(level=level, start=start, laps=3)
-    for lap, corner in ((1, 1), (2, 5), (3, 11)):
+    for lap, corner in ((1, 1), (3, 5)):
         check(session, lap, corner)
 
 
@@ -178,11 +180,12 @@ def test_polish_and_a_worn_crown_take_their_share(ask: Ask) -> None:
 
 def test_cold_rubber_grips_less_by_both_mechanisms(ask: Ask) -> None:
     """Trade and theory: stiff rubber neither flows round the texture nor sticks as warm rubber does."""
-    cold, warm = (
-        why(ask(laps=1, weather=Weather(air_c, air_c + 1.0, 50.0), road=Road(air_c + 1.0, air_c, "measured", 1.0, 0.0)),
-            1, 5).rear.usual_grip
-        for air_c in (4.0, 30.0)
-    )  # fmt: skip
+
+    def usual(air_c: float) -> GripParts:
+        road = Road(air_c + 1.0, air_c, "measured", 1.0, 0.0)
+        return why(ask(laps=1, weather=Weather(air_c, road.open_c, 50.0), road=road), 1, 5).rear.usual_grip
+
+    cold, warm = usual(4.0), usual(30.0)
     assert cold.rubber_c < warm.rubber_c
     assert cold.keying_developed < warm.keying_developed
     assert cold.adhesion_developed < warm.adhesion_developed

@@ -61,7 +61,8 @@ def sentences(case: Case) -> tuple[Sentence, ...]:
     told = Sentence(rung.limited_by, {"side": rung.side, "rubber_c": math.floor(case.shoulder_c)})
     if rung.limited_by in FIXED:
         return head, told, *_fixed(case)
-    return head, told, *list(_causes(case))[:MOST_CAUSES], *_heat(case)
+    causes = list(_causes(case))[:MOST_CAUSES] or [_warm(case)]
+    return head, told, *causes, *_heat(case)
 
 
 def _fixed(case: Case) -> Iterator[Sentence]:
@@ -131,11 +132,19 @@ def _condition(case: Case) -> Iterator[Sentence]:
         yield Sentence("why.condition", {"kept_pct": math.floor(100.0 * kept)})
 
 
+def _warm(case: Case) -> Sentence:
+    """No cause in the rubber: it is as it is meant to be."""
+    if case.rung.limited_by == "caution_card":
+        return Sentence("why.in_range")
+    level_pct = round(100.0 * case.place.session.level.grip_share.value)
+    return Sentence("why.in_range_grip", {"level_pct": level_pct})
+
+
 def _heat(case: Case) -> Iterator[Sentence]:
     """What the tyre took in since rolling, and what a road colder than it took of that."""
     heat, road_c = case.heat, case.place.session.road.open_c
     taken_j = sum(heat.heat_in_j.values())
-    if taken_j <= 0.0:
+    if heat.minutes < 1.0:
         return
     yield Sentence("why.heat_in", {"end": case.end, "in_kj": round(taken_j / 1000.0)})
     road_j = heat.heat_out_j["road"]
