@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from leanladder.engine import ride, usage
+from leanladder.engine import ride
 from leanladder.engine.grip import Floats
 from leanladder.engine.ride import Motion, WheelForces
 from leanladder.engine.tyre_thermal import (
@@ -24,6 +24,7 @@ from leanladder.planning.forcing import rolling_forcing
 from leanladder.planning.riding import GAS, SIDE_BY_SIDE, Wheels
 from leanladder.planning.rubber import Rubber
 from leanladder.planning.setting import Setting
+from leanladder.planning.ways import usage
 
 INTO_RUBBER = [FLOWS.index("rolling"), FLOWS.index("slip")]
 
