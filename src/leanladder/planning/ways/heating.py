@@ -9,16 +9,7 @@ import numpy as np
 from leanladder.engine import ride
 from leanladder.engine.grip import Floats
 from leanladder.engine.ride import Motion, WheelForces
-from leanladder.engine.tyre_thermal import (
-    FLOW_COUNT,
-    FLOWS,
-    LAYER_BASE,
-    LAYER_CARCASS,
-    LAYER_SKIN,
-    LAYERS,
-    Body,
-    heat_ride,
-)
+from leanladder.engine.tyre_thermal import FLOW_COUNT, FLOWS, Body, heat_ride, read_c
 from leanladder.planning.course import Course
 from leanladder.planning.forcing import rolling_forcing
 from leanladder.planning.riding import GAS, SIDE_BY_SIDE, Wheels
@@ -83,16 +74,7 @@ def _tyre(
 def depths_c(states: Floats, body: Body) -> Floats:
     """Return skin, outer 2 mm and carcass by third of the crown, (..., 3 depths, 3 thirds) [degC].
 
-    states (..., n) [degC]. The one place here that knows how a state is laid out; a depth of several layers
-    is their mean by heat capacity.
+    states (..., n) [degC].
     """
-    ribs = body.ribs
-    shape = (*states.shape[:-1], LAYERS, ribs)
-    rows = states[..., : LAYERS * ribs].reshape(shape)
-    thirds = rows.reshape(*shape[:-1], 3, ribs // 3).mean(axis=-1)
-    heat = body.heat_j_k[: LAYERS * ribs : ribs]
-    spans = ((LAYER_SKIN, LAYER_SKIN + 1), (0, LAYER_BASE), (LAYER_CARCASS, LAYERS))
-    means = [
-        np.average(thirds[..., first:stop, :], axis=-2, weights=heat[first:stop]) for first, stop in spans
-    ]
-    return np.stack(means, axis=-2)
+    read = read_c(states, body)
+    return np.asarray(read.reshape(*read.shape[:-1], 3, body.ribs // 3).mean(axis=-1))

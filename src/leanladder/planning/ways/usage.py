@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from leanladder.engine.caps import Crown, patch_grip
+from leanladder.engine.caps import Crown, patch_grip, rib_grips
 from leanladder.engine.compiled import compiled
 from leanladder.engine.ride import WheelForces
 
@@ -31,7 +31,8 @@ def grips_at_hand(
     the crown's grip tables.
     """
     steps = contact_m.size
-    found, load = np.empty(steps), np.empty(crown.ribs)
+    found, grips, load = np.empty(steps), np.empty(crown.ribs), np.empty(crown.ribs)
     for step in range(steps):
-        found[step] = patch_grip(crown, surfaces[step], states[step], contact_m[step], load)
+        rib_grips(crown, surfaces[step], states[step], grips)
+        found[step] = patch_grip(crown, grips, contact_m[step], load)
     return found
