@@ -94,8 +94,8 @@ SESSIONS = f"""\
 ## Sessions
 
 Demo circuit as it ships, tyres `{FAMILY}`, machine `{MACHINE}`, road computed, wind 2 m/s, place
-invented. Only rungs that grip decides are counted: where the caution card, the level's top, scrubbing or clearance sets
-the cap, the physical one moves nothing.
+invented. Only rungs that grip decides are counted: where the caution card, the level's top, scrubbing or
+clearance sets the cap, the physical one moves nothing.
 
 | session | level | air °C | road °C | laps | rungs | by grip | left out: card | level top | other |
 | --- | --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |"""
@@ -121,8 +121,8 @@ LARGEST = """\
 
 Of {tried} figures that were varied, {over} move the mean cap by 0.1° or more. Were all independent, one
 spread of everything would be {together:.1f}° (root of the sum of squares of the larger mean changes). The
-margin that the plan holds back (`planning.margin.grip_held`) lowers these caps by {margin:.1f}° in the mean; it
-was made from the spread of `peak_grip` alone.
+margin that the plan holds back (`planning.margin.grip_held`) lowers these caps by {margin:.1f}° in the
+mean; it was made from the spread of `peak_grip` alone.
 """
 
 
@@ -280,7 +280,7 @@ def _between(low: float | None, high: float | None) -> str:
 def _where(name: str, figure: Parameter) -> str:
     told = published(name)
     if told is not None:
-        section = told.section if told.section.startswith("trade") else f"physics.md {told.section}"
+        section = f"physics.md {told.section}" if told.section[0].isdigit() else told.section
         return f"{section}: {told.source} ({TAGS[told.tag]})"
     if our_own(figure):
         return "judgement" if "judgement" in figure.source else "own"

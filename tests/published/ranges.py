@@ -1,8 +1,8 @@
 """Which published range each figure of the data files has to lie in, and every figure that ships.
 
 Ranges and tags are those of the reference sheet shared between projects, reference/physics.md, by section;
-it is not part of this repository. Its tags: read (an abstract or excerpt was seen), memory, judgement. What was
-read since stands in docs/physics/sources.md. Names are FILE.TABLE.NAME, as in `tyres/race.front.tread_m`.
+it is not part of this repository. Its tags: read (an abstract or excerpt was seen), memory, judgement. What
+was read since stands in docs/physics/sources.md. Names are FILE.TABLE.NAME: `tyres/race.front.tread_m`.
 """
 
 from __future__ import annotations
@@ -87,7 +87,7 @@ RANGES: dict[str, Published] = {
         0.4, 0.6, "3.1", "Gent and Walter 2006: about half; width ours", "memory"
     ),
     "heat.rolling_per_k": Published(
-        0.006, 0.010, "3.1", "ISO 28580: 0.008 per K of air; width ours", "memory"
+        0.006, 0.010, "3.1", "UN/ECE R117, ISO 28580: 0.006-0.010 by class, 0.008 for cars", "read"
     ),
     "heat.driving_rolling": Published(
         0.0182, 0.0324, "3.1", "Cooper's formula, 2.25 bar, 50-150 km/h", "computed"
@@ -104,7 +104,10 @@ RANGES: dict[str, Published] = {
     "heat.emissivity": Published(0.93, 0.97, "3.5", "0.95; width ours", "memory"),
     "heat.sun_absorbed": Published(0.90, 0.96, "3.5", "0.93; width ours", "memory"),
     "heat.sun_seen": Published(0.2, 0.3, "3.5", "a quarter of the tread's area; width ours", "memory"),
-    "heat.rim_heat_j_kgk": Published(880.0, 910.0, "3.6", "aluminium, 900; width ours", "memory"),
+    "heat.rim_heat_j_kgk": Published(
+        875.0, 910.0, "3.6", "aluminium, 900; Incropera A.1: pure 903, alloys 875-883", "read"
+    ),
+    "heat.road_heat_capacity_j_kgk": Published(850.0, 1050.0, "sources.md", "paving 850-1050; 920", "read"),
     "heat.wall_m": Published(0.004, 0.006, "3.8", "sidewall 4-6 mm", "judgement"),
     # Road.
     "road.albedo": Published(0.05, 0.20, "5", "new asphalt 0.05-0.10, aged 0.10-0.20: NAP 14410", "read"),
@@ -112,6 +115,12 @@ RANGES: dict[str, Published] = {
     "road.asphalt_conductivity_w_mk": Published(1.0, 3.0, "5", "range 1.0-3.0, mean 2.2: NAP 14410", "read"),
     "road.asphalt_capacity_j_m3k": Published(
         1.2e6, 2.1e6, "5", "mean 1.5 MJ/m3K: NAP 14410; width ours", "read"
+    ),
+    "road.air_lag_h": Published(
+        1.5, 2.6, "sources.md", "Parton and Logan 1981: 1.86; five other sites 2.59", "read"
+    ),
+    "road.night_decay": Published(
+        2.2, 4.0, "sources.md", "Parton and Logan 1981: 2.20; a crop model 4", "read"
     ),
     # What the trade says of the card.
     "planning.card.at_0_deg": Published(9.0, 10.0, "trade-facts T1", "common practice", "trade"),
@@ -121,13 +130,10 @@ RANGES: dict[str, Published] = {
 # Figures that are recalled, for which the reference gives no range and none was found: why they may stand so.
 RECALLED: dict[str, str] = {
     "heat.road_density_kg_m3": "physics.md 3.3 computes with 2300 for dense asphalt; no range there",
-    "heat.road_heat_capacity_j_kgk": "physics.md 3.3 computes with 920 for dense asphalt; no range there",
     "heat.wall_height_front_m": "from the tyre's nominal size",
     "heat.wall_height_rear_m": "from the tyre's nominal size",
     "road.soil_conductivity_w_mk": "a handbook's range, not in the reference",
     "road.soil_capacity_j_m3k": "a handbook's range, not in the reference",
-    "road.air_lag_h": "Parton and Logan 1981; not in the reference",
-    "road.night_decay": "Parton and Logan 1981; not in the reference",
     "machines/*.rim_mass_kg": "physics.md 1.10 has the rim alone, 3-5 kg; with disc and hub no range there",
     "machines/*.power_w": "usual for the class; a machine file states its own",
     "machines/*.top_speed_mps": "usual for the class; a machine file states its own",
