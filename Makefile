@@ -59,6 +59,7 @@ bench: .venv/work.stamp ## Time what should be fast; never a test
 
 evidence: .venv/work.stamp ## Write docs/evidence: the checks, and the tyre beside a finer model (half an hour)
 	@$(BIN)/python scripts/evidence.py
+	@$(BIN)/python scripts/hot_touring.py
 	@$(BIN)/python scripts/finer.py
 
 lock: .venv/work.stamp ## Write the locks anew

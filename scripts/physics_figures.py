@@ -11,7 +11,7 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from scripts.physics import riding, rubber, weather  # noqa: E402
+from scripts.physics import riding, rubber, tyre, weather  # noqa: E402
 
 FOLDER = ROOT / "docs" / "physics" / "figures"
 
@@ -31,6 +31,7 @@ def drawn() -> dict[str, str]:
         weather.road_figures,
         weather.road_day_figures,
         weather.constant_figures,
+        tyre.tyre_figures,
     )
     found: dict[str, str] = {}
     for maker in makers:
