@@ -1,7 +1,8 @@
 """A lap of ribs and layers beside the finer model, which places load and road by itself.
 
-Bound: 1.5 K at skin, outer 2 mm and carcass, each third of the crown, at every step. Whole sessions, a stop and
-other riders stand in docs/evidence/finer-model.md; how the finer model may judge, in docs/physics/finer-model.md.
+Bound: 1.5 K at skin, outer 2 mm and carcass, each third of the crown, at every step. Whole sessions, a stop
+and other riders stand in docs/evidence/finer-model.md; why the finer model may judge, in
+docs/physics/finer-model.md.
 """
 
 from __future__ import annotations
