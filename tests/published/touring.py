@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
 from typing import NamedTuple, TypeVar
+from zlib import crc32
 
 import numpy as np
 from tests.trade.rides import Morning, session
@@ -89,21 +90,26 @@ def touring_machine() -> Motorcycle:
     )
 
 
-def _drawn(figure: Parameter, dice: np.random.Generator) -> float:
+def _normal(member: int, name: str) -> float:
+    """A draw of a figure's own, so that a figure more or less moves no other's."""
+    return float(np.random.default_rng([SEED, member, crc32(name.encode())]).standard_normal())
+
+
+def _drawn(figure: Parameter, member: int, name: str) -> float:
     low = -np.inf if figure.low is None else figure.low
     high = np.inf if figure.high is None else figure.high
-    return float(np.clip(figure.value + figure.spread * dice.standard_normal(), low, high))
+    return float(np.clip(figure.value + figure.spread * _normal(member, name), low, high))
 
 
-def _all_drawn(item: Object, dice: np.random.Generator) -> Object:
-    """Return a domain object with each of its figures drawn."""
+def _all_drawn(item: Object, member: int, name: str) -> Object:
+    """Return a domain object with each of its figures drawn; name is what it is called."""
     changed: dict[str, object] = {}
     for each in fields(item):  # type: ignore[arg-type]
-        value = getattr(item, each.name)
+        value, own = getattr(item, each.name), f"{name}.{each.name}"
         if isinstance(value, Parameter):
-            changed[each.name] = replace(value, value=_drawn(value, dice))
+            changed[each.name] = replace(value, value=_drawn(value, member, own))
         elif is_dataclass(value):
-            changed[each.name] = _all_drawn(value, dice)
+            changed[each.name] = _all_drawn(value, member, own)
     return replace(item, **changed)  # type: ignore[type-var]
 
 
@@ -162,14 +168,15 @@ def shipped(way: Way) -> Course:
 @cache
 def members() -> tuple[Course, ...]:
     """Return rides with every figure drawn from its spread, and air and speed evenly from what is told."""
-    dice = np.random.default_rng(SEED)
     figures = catalogue.parameters("heat")
     family, machine = catalogue.tyre_family("sport-road"), touring_machine()
+    ways = np.random.default_rng(SEED).uniform(size=(MEMBERS, 2))
     found = []
-    for _ in range(MEMBERS):
-        air_c, speed_kmh = (float(dice.uniform(told[0], told[-1])) for told in (AIRS_C, SPEEDS_KMH))
-        heat = {name: _drawn(figure, dice) for name, figure in figures.items()}
-        tyres = _all_drawn(family.front, dice), _all_drawn(family.rear, dice)
-        place = _place(Way(air_c, speed_kmh), _all_drawn(machine, dice), tyres, heat)
+    for member, (warm, fast) in enumerate(ways):
+        air_c = AIRS_C[0] + float(warm) * (AIRS_C[-1] - AIRS_C[0])
+        speed_kmh = SPEEDS_KMH[0] + float(fast) * (SPEEDS_KMH[-1] - SPEEDS_KMH[0])
+        heat = {name: _drawn(figure, member, name) for name, figure in figures.items()}
+        front, rear = (_all_drawn(getattr(family, end), member, end) for end in ("front", "rear"))
+        place = _place(Way(air_c, speed_kmh), _all_drawn(machine, member, "machine"), (front, rear), heat)
         found.append(_course(place, speed_kmh))
     return tuple(found)
