@@ -34,6 +34,7 @@ BAR_PER_PSI = 0.0689476
 HOURS = 3.0
 MINUTES = int(HOURS * 60)
 STEP_S = 1.2
+STEADY_K = 1e-4  # in a minute
 AIRS_C = (4.0, 12.0, 20.0)
 SPEEDS_KMH = (120.0, 130.0, 140.0)
 MEMBERS = 60
@@ -141,7 +142,10 @@ def _tyre(place: Setting, tyre: Rubber, forces: ride.WheelForces, going: Motion)
     shaded = np.zeros(going.dt_s.size, dtype=np.bool_)
     gas = np.empty(MINUTES + 1)
     for minute in range(MINUTES + 1):
-        gas[minute] = state[GAS]
+        gas[minute:] = state[GAS]
+        # steady: what is left to come is this times a time constant of ten minutes or so
+        if minute > 60 and abs(gas[minute] - gas[minute - 1]) < STEADY_K:
+            break
         forcing = rolling_forcing(going, forces, tyre, place, float(state[GAS]), shaded)
         heat_ride(state, tyre.body, tyre.rolling, forcing, NO_MARKS, np.zeros(FLOW_COUNT), np.zeros(RIBS))
     return np.array([pressure_bar(place, tyre.is_rear, float(now)) for now in gas]), gas
