@@ -16,10 +16,12 @@ TICK_DEG = 0.5
 
 
 def short(name: str) -> str:
-    """Return a figure's name as the picture writes it: the folder and the family are the same throughout."""
-    table, _, rest = name.partition(".")
-    place = table.rsplit("/", maxsplit=1)[0]
-    return {"tyres": "", "machines": "machine "}.get(place, f"{table} ") + rest
+    """Return a figure's name as the picture writes it: family and machine are the same throughout."""
+    table, _, path = name.partition(".")
+    *places, figure = path.split(".")
+    places = [place for place in places if place != "compound"]
+    start = {"tyres": [*places, "tyre"], "machines": ["machine", *places]}.get(table.partition("/")[0])
+    return " ".join([*(start or [table, *places]), figure])
 
 
 def picture(alt: str, effects: Sequence[Effect]) -> str:
