@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -62,7 +62,8 @@ def plan(
         if value is not None:
             raise InputError("this goes with a DAY.", Fault(field=name, remedy="Name the day's file."))
     if circuit is None or air is None or start is None or laps is None or rider is None:
-        raise _missing(circuit, air, start, laps, rider)
+        given = {"--circuit": circuit, "--air": air, "--start": start, "--laps": laps, "--rider": rider}
+        raise missing("plan", given)
     from leanladder.cli import session as asking  # noqa: PLC0415  # numpy and more: only when needed
     from leanladder.planning import ladder  # noqa: PLC0415  # the compiled kernel: only when needed
 
@@ -77,23 +78,23 @@ def plan(
     _answer(ladder.plan(asked_for), codes, wanted_bar, states=states, as_json=as_json)
 
 
-def _missing(*given: object) -> InputError:
-    """The first option that is required without a DAY, in the words of a usage error."""
-    names = ("--circuit", "--air", "--start", "--laps", "--rider")
-    first = next(name for name, value in zip(names, given, strict=True) if value is None)
-    remedy = "`leanladder plan --help` lists what it takes."
-    return InputError(f"Missing option '{first}'.", Fault(remedy=remedy))
+def missing(command: str, given: Mapping[str, object]) -> InputError:
+    """Return what to tell of the first option that is required without a DAY, in a usage error's words."""
+    first = next(name for name, value in given.items() if value is None)
+    return InputError(
+        f"Missing option '{first}'.", Fault(remedy=f"`leanladder {command} --help` lists what it takes.")
+    )
 
 
 def _print_day(context: typer.Context, day: Path, *, as_json: bool) -> None:
     from leanladder.cli.plan_day import changes, print_day  # noqa: PLC0415  # the compiled kernel
 
-    given = {name: value for name, value in context.params.items() if name != "day" and _typed(context, name)}
+    given = {name: value for name, value in context.params.items() if name != "day" and typed(context, name)}
     print_day(day, changes(given), as_json=as_json)
 
 
-def _typed(context: typer.Context, name: str) -> bool:
-    """Whether an option was typed, not left to its default."""
+def typed(context: typer.Context, name: str) -> bool:
+    """Return whether an option was typed, not left to its default."""
     source = context.get_parameter_source(name)
     return source is not None and source.name == "COMMANDLINE"
 

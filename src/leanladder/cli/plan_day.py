@@ -102,12 +102,14 @@ def _table(entry: DayLadder, changed: Changes, language: str) -> str:
         why = "" if refusal is None else text(refusal.code, language)
         said = (text("day.refused", language, refusal=why) + remedy).rstrip()
         return textwrap.fill(said, WIDTH, break_on_hyphens=False)
-    cautions, warnings = _notices(entry, changed, language)
+    cautions, warnings = day_notices(entry, changed, language)
     return ladder_text(entry.ladder, cautions=cautions, warnings=warnings, language=language)
 
 
-def _notices(entry: DayLadder, changed: Changes, language: str) -> tuple[Sequence[Notice], Sequence[Notice]]:
-    """The cautions and warnings of an entry's ladder."""
+def day_notices(
+    entry: DayLadder, changed: Changes, language: str
+) -> tuple[Sequence[Notice], Sequence[Notice]]:
+    """Return the cautions and warnings of an entry's ladder."""
     if entry.ladder is None:
         return (), ()
     warnings = all_warnings(entry.ladder, entry.road_codes, language)
@@ -125,7 +127,7 @@ def _said(day: Day, entry: DayLadder, changed: Changes) -> PlanEntry:
     riders = {rider.name: usual_deg(rider) for rider in day.riders}
     usual = [riders[name] for name in entry.riders]
     return PlanEntry(
-        entry, *_notices(entry, changed, language()), worded(entry.remarks, language()), coaches, usual
+        entry, *day_notices(entry, changed, language()), worded(entry.remarks, language()), coaches, usual
     )
 
 

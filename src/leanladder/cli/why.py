@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -11,9 +11,11 @@ from leanladder.cli import asked as ask
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
 from leanladder.cli.notices import all_warnings, notices, worded
+from leanladder.cli.plan import missing, typed
 from leanladder.domain.errors import Fault, InputError
 
 if TYPE_CHECKING:
+    from leanladder.domain.ladder import Notice
     from leanladder.domain.why import Why
 
 LapOption = Annotated[int, typer.Option("--lap", help="The lap, from 1.")]
@@ -21,17 +23,26 @@ CornerOption = Annotated[int, typer.Option("--corner", help="The corner, by its 
 LapsOption = Annotated[
     int | None, typer.Option("--laps", help="How many laps the ladder has, 1 to 40. [default: up to --lap]")
 ]
+MachineOption = Annotated[
+    str,
+    typer.Option("--machine", help="Machine, or a machine file; with a DAY, one of its machines by name."),
+]
+_BESIDE_DAY = ("day", "lap", "corner", "machine")
 
 
 def why(
+    context: typer.Context,
+    day: options.DayArgument = None,
     *,
     lap: LapOption,
     corner: CornerOption,
-    circuit: Annotated[Path, typer.Option("--circuit", help="The circuit's GPX, GeoJSON or CSV file.")],
-    air: Annotated[float, typer.Option("--air", help="Air temperature, degC.")],
-    start: Annotated[str, typer.Option("--start", metavar="S", help=options.START_HELP)],
-    rider: options.RiderOption,
+    circuit: options.CircuitOption = None,
+    air: options.AirOption = None,
+    start: options.StartOption = None,
     laps: LapsOption = None,
+    rider: options.LevelOption = None,
+    session: options.SessionOption = None,
+    band: options.BandOption = None,
     notes: options.NotesOption = None,
     reverse: options.ReverseFlag = False,
     closed_course: options.ClosedFlag = False,
@@ -46,16 +57,29 @@ def why(
     place: options.PlaceOption = None,
     at: options.AtOption = None,
     surface: options.SurfaceOption = "ordinary",
-    machine: options.MachineOption = "middleweight-sport",
+    machine: MachineOption = "middleweight-sport",
     cold_pressure: options.ColdPressureOption = None,
     altitude: options.AltitudeOption = 0.0,
     as_json: JsonFlag = False,
 ) -> None:
     """Print why the limit at one corner on one lap is what it is, and what one change would do.
 
-    A guide only, for a closed course in the dry. It takes what `plan` takes, and --lap and --corner.
+    A guide only, for a closed course in the dry. It takes what `plan` takes, and --lap and --corner. With a
+    DAY, for one --session; where several combinations go out in it, --machine names whose.
     """
     _check(lap)
+    if day is not None:
+        from leanladder.cli.why_day import why_of_day  # noqa: PLC0415  # the compiled kernel
+
+        given = {name: value for name, value in context.params.items() if typed(context, name)}
+        beside = {name: value for name, value in given.items() if name not in _BESIDE_DAY}
+        print_why(*why_of_day(day, beside, (lap, corner), given.get("machine")), as_json=as_json)
+        return
+    for name, value in (("--session", session), ("--band", band)):
+        if value is not None:
+            raise InputError("this goes with a DAY.", Fault(field=name, remedy="Name the day's file."))
+    if circuit is None or air is None or start is None or rider is None:
+        raise missing("why", {"--circuit": circuit, "--air": air, "--start": start, "--rider": rider})
     from leanladder.cli import session as asking  # noqa: PLC0415  # numpy and more: only when needed
     from leanladder.planning.why import why as answer  # noqa: PLC0415  # the compiled kernel
 
@@ -69,7 +93,7 @@ def why(
     asked_for, codes = asking.session(asked)
     with ask.in_options():
         found = answer(asked_for, lap, corner)
-    print_why(found, codes, as_json=as_json)
+    print_why(found, all_warnings(found.ladder, codes, language()), as_json=as_json)
 
 
 def _check(lap: int) -> None:
@@ -81,23 +105,29 @@ def _check(lap: int) -> None:
         )
 
 
-def print_why(answer: Why, road_codes: tuple[str, ...], *, as_json: bool) -> None:
+def print_why(answer: Why, warnings: Sequence[Notice], *, as_json: bool) -> None:
     """Print an answer in words and tables, or as one JSON object."""
     from leanladder.cli.why_table import why_text  # noqa: PLC0415  # only when needed
     from leanladder.interchange.why import why_object  # noqa: PLC0415  # only when needed
 
     spoken = language()
     sentences = worded(answer.sentences, spoken)
+    cautions = notices(answer.ladder.cautions, spoken)
     whats = worded((change.what for change in answer.changes), spoken)
     nots = (change.why_not for change in answer.changes)
     refused = [None if each is None else worded([each], spoken)[0].text for each in nots]
     changes = [(what.text, why_not) for what, why_not in zip(whats, refused, strict=True)]
-    said = {
-        "sentences": sentences,
-        "cautions": notices(answer.ladder.cautions, spoken),
-        "warnings": all_warnings(answer.ladder, road_codes, spoken),
-    }
     if as_json:
-        emit_json(why_object(answer, changes=changes, **said))
-    else:
-        emit(why_text(answer, changes=changes, language=spoken, **said))
+        emit_json(
+            why_object(answer, sentences=sentences, changes=changes, cautions=cautions, warnings=warnings)
+        )
+        return
+    said = why_text(
+        answer,
+        sentences=sentences,
+        changes=changes,
+        cautions=cautions,
+        warnings=warnings,
+        language=spoken,
+    )
+    emit(said)

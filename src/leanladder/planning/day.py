@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from leanladder import catalogue
 from leanladder.domain.circuit import Circuit
@@ -66,6 +67,13 @@ class _Kept:
     fitted: dict[str, tuple[str, str]]
 
 
+class Planned(NamedTuple):
+    """A combination's entry, and what made its tyres as they began where its session's start does not."""
+
+    entry: DayLadder
+    begin: Callable[[Setting], Wheels] | None = None
+
+
 _Key = tuple[object, ...]
 
 
@@ -77,6 +85,18 @@ def plan_day(
     band: BandEnd = "likely",
     instead: Mapping[str, Day] | None = None,
 ) -> tuple[DayLadder, ...]:
+    """Return the ladders of a day, as `begun_day` plans them."""
+    return tuple(planned.entry for planned in begun_day(day, circuit, weathers, band=band, instead=instead))
+
+
+def begun_day(
+    day: Day,
+    circuit: Circuit,
+    weathers: Mapping[str, Weather] | None = None,
+    *,
+    band: BandEnd = "likely",
+    instead: Mapping[str, Day] | None = None,
+) -> tuple[Planned, ...]:
     """Return the ladders of a day in the order of its sessions, the most careful level first.
 
     One ladder stands for riders of one session who share level, machine model, tyres, pressures and start.
@@ -93,7 +113,7 @@ def plan_day(
     }
     usual = _Ground(day, circuit, ready, weather[day.sessions[0].name].air_c if day.sessions else 0.0)
     kept = _Kept({}, tyres_of(day), {each.name: (each.front, each.rear) for each in day.machines})
-    found: list[DayLadder] = []
+    found: list[Planned] = []
     for session in day.sessions:
         other = others.get(session.name)
         ground = usual if other is None else replace(usual, day=other, ready=checked(other))
@@ -105,7 +125,7 @@ def plan_day(
             for riders in groups:
                 # What a tyre is unfit for does not dry with the road: it is said first.
                 why = _unfit(ground.day, riders[0].machine) or refusal
-                found.append(_entry(session, riders, ground.ready, refusal=why))
+                found.append(Planned(_entry(session, riders, ground.ready, refusal=why)))
             continue
         for riders in groups:
             found.append(_planned(ground, run, riders, kept, len(found)))
@@ -153,7 +173,7 @@ def _run(ground: _Ground, session: DaySession, weather: Weather, *, given: bool)
     return _Run(session, weather, road, codes, looked)
 
 
-def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept, number: int) -> DayLadder:
+def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept, number: int) -> Planned:
     """One combination's entry; its machines' tyres are then as it leaves them."""
     day, session, ready = ground.day, run.session, ground.ready
     name = riders[0].machine
@@ -174,7 +194,7 @@ def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept,
         ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
         check_road(day, session.at, ended_min, looked=run.looked)
     except OutsideModelError as refusal:
-        return _entry(session, riders, ready, refusal=refusal, codes=run.codes)
+        return Planned(_entry(session, riders, ready, refusal=refusal, codes=run.codes))
     for rider in riders:
         kept.left[rider.machine] = Left(followed.left, ended_min, number, session.name)
         kept.tyres[rider.machine] = after_session(kept.tyres[rider.machine], followed)
@@ -182,7 +202,7 @@ def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept,
     entry = _entry(session, riders, ready, ladder=followed.ladder, codes=run.codes, after=after)
     told = remarks(machine, entry.machines, followed.ladder)
     told = (Sentence("condition.after_wet"), *told) if wet else told
-    return replace(entry, remarks=told, coach_pace=asked.coach_pace)
+    return Planned(replace(entry, remarks=told, coach_pace=asked.coach_pace), begin)
 
 
 def _gap_min(day: Day, session: DaySession, rider: Rider, before: Left) -> float:
