@@ -61,6 +61,7 @@ evidence: .venv/work.stamp ## Write docs/evidence: the checks, and the tyre besi
 	@$(BIN)/python scripts/evidence.py
 	@$(BIN)/python scripts/hot_touring.py
 	@$(BIN)/python scripts/finer.py
+	@$(BIN)/python scripts/parameters.py
 
 lock: .venv/work.stamp ## Write the locks anew
 	@scripts/lock.sh
