@@ -30,7 +30,7 @@ def swung(way: Course, within: Floats, swing: Swing, machine: Machine) -> Floats
 
     Drive comes first on each straight. Within done_m of where the corner asks for braking the speed is held.
     """
-    ahead = max(1, math.ceil(swing.done_m / way.step_m))
+    ahead = math.ceil(swing.done_m / way.step_m) + 1  # braking begins within a step
     padded = np.concatenate([within, np.full(ahead, within[-1])])
     soon = sliding_window_view(padded, ahead + 1).min(axis=1)
     speeds = np.empty(within.size)
@@ -39,14 +39,22 @@ def swung(way: Course, within: Floats, swing: Swing, machine: Machine) -> Floats
     for point in range(within.size - 1):
         now = float(speeds[point])
         straight = way.corner_of[point] < 0
-        if not straight or soon[point] <= now:
-            driving = True
-            along = 0.0 if straight else swing.gentle_mps2
+        if not straight:
+            driving, then = True, _reached(now, swing.gentle_mps2, way, point, machine)
+        elif soon[point] <= now:
+            driving, then = True, now
         else:
             driving = now < swing.high_mps if driving else now <= swing.low_mps
-            along = swing.drive_mps2 if driving else -swing.brake_mps2
-        speeds[point + 1] = min(float(within[point + 1]), _reached(now, along, way, point, machine))
+            then = min(_swinging(now, driving, swing, way, point, machine), float(soon[point]))
+        speeds[point + 1] = min(float(within[point + 1]), then)
     return speeds
+
+
+def _swinging(now: float, driving: bool, swing: Swing, way: Course, point: int, machine: Machine) -> float:
+    """The speed [m/s] a step further on in a swing, which turns at its ends exactly."""
+    along = swing.drive_mps2 if driving else -swing.brake_mps2
+    reached = _reached(now, along, way, point, machine)
+    return min(reached, swing.high_mps) if driving else max(reached, min(now, swing.low_mps))
 
 
 def _reached(now: float, along_mps2: float, way: Course, point: int, machine: Machine) -> float:
