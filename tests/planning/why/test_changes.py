@@ -89,8 +89,9 @@ def test_a_start_that_is_so_already_is_no_change(ask: Ask, start: Start, same: s
     found = changes(ask(laps=1, start=start), 1, 3)
     assert [kind for kind, change in found.items() if change.why_not is not None] == [same]
     assert found[same].cap_bike_deg is None
-    assert found[same].why_not is not None
-    assert found[same].why_not.code == "why.not_already"
+    why_not = found[same].why_not
+    assert why_not is not None
+    assert why_not.code == "why.not_already"
 
 
 def test_a_corner_behind_the_pit_exit_has_no_first_lap_after_a_stop(ask: Ask) -> None:

@@ -11,7 +11,7 @@ from leanladder.domain.ladder import Ladder, Lap, Rung
 from leanladder.domain.session import Session
 from leanladder.domain.why import CapLimit, CardReading, End, HeatBudget, TyreWhy, Why
 from leanladder.engine import cornering
-from leanladder.engine.tyre_thermal import FLOW_COUNT
+from leanladder.engine.tyre_thermal import FLOW_COUNT, read_c
 from leanladder.planning import scrubbing
 from leanladder.planning.card import card_bike_deg
 from leanladder.planning.ladder import Step, follow, ride, started
@@ -23,7 +23,7 @@ from leanladder.planning.why.budget import Arrival, arrive, budget, minutes_unti
 from leanladder.planning.why.causes import Case, sentences, shoulder_c
 from leanladder.planning.why.changes import Asked, Begin, changes
 from leanladder.planning.why.mechanisms import load_at, parts_at, patch
-from leanladder.planning.why.reading import by_rib_c, ribs, stored_j
+from leanladder.planning.why.reading import ribs, stored_j
 
 
 def why(
@@ -198,7 +198,7 @@ def _case(
     if last is not None:
         return case._replace(before_c=shoulder_c(last, case.end), first=False)
     which = 0 if case.end == "front" else 1
-    outer_c = by_rib_c(behind.start[which], (place.front, place.rear)[which].body)[1]
+    outer_c = read_c(behind.start[which], (place.front, place.rear)[which].body)[1]
     third = outer_c.size // 3
     side = outer_c[:third] if rung.side == "left" else outer_c[-third:]
     return case._replace(before_c=float(side.mean()))

@@ -14,11 +14,12 @@ from leanladder.domain.why import End, GripParts
 from leanladder.engine import cornering, grip
 from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
+from leanladder.engine.tyre_thermal import read_c
 from leanladder.planning.condition import grip_kept
 from leanladder.planning.gripping import surface_grip
 from leanladder.planning.rubber import Rubber
 from leanladder.planning.setting import Setting, road_surfaces
-from leanladder.planning.why.reading import by_rib_c, load_shares
+from leanladder.planning.why.reading import load_shares
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +72,7 @@ def patch(place: Setting, index: int, end: End, state: Floats) -> Patch:
         ordinary=kept * _ordinary(fitted, place),
         keyed=keyed,
         stuck=stuck,
-        outer_c=by_rib_c(state, rubber.body)[1],
+        outer_c=read_c(state, rubber.body)[1],
     )
 
 

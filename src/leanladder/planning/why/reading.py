@@ -8,30 +8,8 @@ import numpy as np
 
 from leanladder.domain.why import RibReading
 from leanladder.engine.grip import Floats
-from leanladder.engine.tyre_thermal import (
-    LAYER_BASE,
-    LAYER_CARCASS,
-    LAYER_SKIN,
-    LAYERS,
-    Body,
-    spread_weights,
-)
+from leanladder.engine.tyre_thermal import LAYER_CARCASS, LAYERS, Body, read_c, spread_weights
 from leanladder.planning.rubber import Rubber
-
-
-def by_rib_c(state: Floats, body: Body) -> Floats:
-    """Return skin, outer 2 mm and carcass of a state (n,) [degC] by rib, (3, ribs) [degC].
-
-    Layers of one depth are joined by the heat they hold: those above the base are the outer 2 mm.
-    """
-    size = LAYERS * body.ribs
-    layers, held = (values[:size].reshape(LAYERS, body.ribs) for values in (state, body.heat_j_k))
-
-    def joined(part: slice) -> Floats:
-        return np.asarray((layers[part] * held[part]).sum(axis=0) / held[part].sum(axis=0))
-
-    outer, carcass = joined(slice(0, LAYER_BASE)), joined(slice(LAYER_CARCASS, LAYERS))
-    return np.stack([layers[LAYER_SKIN], outer, carcass])
 
 
 def stored_j(before: Floats, after: Floats, body: Body) -> dict[str, float]:
@@ -60,7 +38,7 @@ def ribs(rubber: Rubber, state: Floats, load: Floats) -> tuple[RibReading, ...]:
     """Return each rib of a state (n,) [degC], from the left edge to the right; load (ribs,) at the cap."""
     crown = rubber.crown
     places_m = (np.arange(crown.ribs) + 0.5) * crown.rib_m - crown.half_arc_m
-    skin, outer, carcass = by_rib_c(state, rubber.body).tolist()
+    skin, outer, carcass = read_c(state, rubber.body).tolist()
     at_deg = [math.degrees(place_m / crown.crown_radius_m) for place_m in places_m.tolist()]
     rows = zip(at_deg, skin, outer, carcass, load.tolist(), strict=True)
     return tuple(RibReading(*row) for row in rows)
