@@ -79,6 +79,22 @@ def test_new_riders_are_told_by_nobody_to_brake_or_drive_harder(
     assert "Drive and brake harder only upright" not in out
 
 
+def test_a_way_that_is_not_told_has_no_minute_to_argue_for_it(capsys: Capture, demo: dict[str, str]) -> None:
+    _, out, _ = run(capsys, demo | ASKED | {"--rider": "new"})
+    rows = [line.split() for line in out.split("Not this:")[1].split("\n\n")[0].splitlines() if line]
+    assert len(rows) == 3
+    assert all(row[-1].isdigit() for row in rows)  # the grip, in whole %, comes last
+
+
+def test_where_the_figures_contradict_practice_it_says_so(capsys: Capture, demo: dict[str, str]) -> None:
+    """Trade fact T4 is missed in size (decision 21): practice comes first, and that is said."""
+    told = answer(capsys, demo | ASKED)
+    heat_j = {way["name"]: way["heat_j"] for way in told["ways"]}
+    weave, upright = (heat_j[name] - heat_j["steady"] for name in ("weaving", "upright"))
+    codes = {warning["code"] for warning in told["warnings"]}
+    assert ("ways.weave_heat" in codes) == (3.0 * weave > upright)
+
+
 def test_others_read_the_conditions(capsys: Capture, demo: dict[str, str]) -> None:
     """The design's rule: upright, straight, nobody behind, done in time, drive first, half the grip."""
     _, out, _ = run(capsys, demo | ASKED)

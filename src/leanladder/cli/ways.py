@@ -9,7 +9,7 @@ import typer
 
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
-from leanladder.cli.notices import notices, road_warnings
+from leanladder.cli.notices import notices, road_warnings, worded
 from leanladder.wording import text
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ def ways(
     session, codes = asking.session(asked)
     compared = compare(session)
     cautions = notices(compared.cautions, language())
-    warnings = road_warnings(session, codes, language())
+    warnings = (*road_warnings(session, codes, language()), *worded(compared.warnings, language()))
     if as_json:
         from leanladder.interchange.ways import ways_object  # noqa: PLC0415  # only when needed
 

@@ -67,9 +67,10 @@ def _row(way: Way, language: str) -> str:
     rank = f"{way.rank}." if way.rank else "x"
     depths = (way.skin_rise_c, way.tread_rise_c, way.carcass_rise_c)
     rises = "".join(f"{_cell(end):>{_RISE}}" for end in (*_of(depths, "front"), *_of(depths, "rear")))
-    ready = "-" if way.ready_minute is None else f"{way.ready_minute:.1f}"
+    # of a way that is told to nobody it would only be an argument for it
+    ready = "" if not way.allowed else "-" if way.ready_minute is None else f"{way.ready_minute:.1f}"
     name = text(f"ways.{way.name}", language)
-    return f"{rank:{_RANK}}{name:{_NAME}}{rises}{100.0 * way.peak_share:>{_LAST}.0f}{ready:>{_LAST}}"
+    return f"{rank:{_RANK}}{name:{_NAME}}{rises}{100.0 * way.peak_share:>{_LAST}.0f}{ready:>{_LAST}}".rstrip()
 
 
 def _of(depths: Sequence[EndsRise], end: str) -> list[Rise]:

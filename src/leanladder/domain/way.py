@@ -63,7 +63,8 @@ class Ways:
     paced_by: the way whose own pace the others were brought to. steady_share [-]: the part of the
     carcass's rise, in the way that warms it most, that steady riding gives alone. settled_lap: the lap
     whose caps count as where they are going to be, settled_deg [deg] how near is ready. own_speed_mps and
-    own_ready_minute: of growing lean at its own pace. cautions: codes; parameters: a digest.
+    own_ready_minute: of growing lean at its own pace. warnings: what to doubt of the
+    figures. cautions: codes; parameters: a digest.
     """
 
     session: Session
@@ -76,6 +77,7 @@ class Ways:
     settled_deg: float
     own_speed_mps: float
     own_ready_minute: float | None
+    warnings: tuple[Sentence, ...]
     cautions: tuple[str, ...]
     engine: str
     parameters: str

@@ -217,6 +217,7 @@ def _ways(made: Base, paced: Paced, found: Mapping[WayName, Found], ladder: Ladd
         settled_deg=made.ways["settled_deg"],
         own_speed_mps=distance_m(made) / seconds(paced.growing_own),
         own_ready_minute=_found(made, paced.growing_own, ladder).ready_minute,
+        warnings=verdicts.doubts(found),
         cautions=wording.cautions(warming=upright.allowed),
         engine=ladder.engine,
         parameters=ladder.parameters,

@@ -35,6 +35,10 @@ class Found(Protocol):
         """Skin, outer 2 mm and carcass [K]."""
 
     @property
+    def heat_j(self) -> float:
+        """Into both tyres' rubber [J]."""
+
+    @property
     def peak_share(self) -> float:
         """The highest share of the usable grip asked for [-]."""
 
@@ -69,6 +73,13 @@ def steady_share(found: Mapping[WayName, Found]) -> float:
     """Return the part [0..1] of the most any way warms the carcass that steady riding gives alone."""
     most = max(_carcass_k(each) for each in found.values())
     return _carcass_k(found["steady"]) / most if most > 0.0 else 1.0
+
+
+def doubts(found: Mapping[WayName, Found]) -> tuple[Sentence, ...]:
+    """Return what to doubt: common practice has a weave add a third of what upright riding adds, or less."""
+    even = found["steady"].heat_j
+    weave, upright = (found[name].heat_j - even for name in ("weaving", "upright"))
+    return (Sentence("ways.weave_heat"),) if 3.0 * weave > upright else ()
 
 
 def _carcass_k(found: Found) -> float:
