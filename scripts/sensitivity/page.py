@@ -122,8 +122,11 @@ LARGEST = """\
 Of {tried} figures that were varied, {over} move the mean cap by 0.1° or more. Were all independent, one
 spread of everything would be {together:.1f}° (root of the sum of squares of the larger mean changes). The
 margin that the plan holds back (`planning.margin.grip_held`) lowers these caps by {margin:.1f}° in the
-mean; it was made from the spread of `peak_grip` alone.
+mean; it was made from the spread of `peak_grip` alone. Of data/heat.toml no figure moves the mean by more
+than {heat:.2f}°: where grip decides, rubber is warm and its friction near its best. Heat acts where the card
+decides.
 """
+HEAT_FILE = "heat."
 
 
 def _largest(found: Found) -> str:
@@ -136,6 +139,7 @@ def _largest(found: Found) -> str:
             over=sum(size >= WORTH_DEG for size in sizes),
             together=math.sqrt(sum(size * size for size in sizes)),
             margin=found.margin.mean_deg,
+            heat=max(one.size_deg() for one in found.effects if one.name.startswith(HEAT_FILE)),
         ),
         "| figure | " + " | ".join(STEPS.values()) + " |",
         "| --- |" + " ---: |" * len(STEPS),
@@ -150,8 +154,8 @@ HANDED = """\
 ## And to the caps handed out
 
 The same sessions, all rungs, the cap itself: where the card decides, heat reaches the rider through the
-temperature that the card is read at, and grip not at all. Mean change; largest change of one rung. The {many}
-largest.
+temperature that the card is read at, and grip not at all. Mean change; largest change of one rung. One spread
+of everything, were all independent, would be {together:.1f}°. The {many} largest:
 
 | figure | one down | one up |
 | --- | ---: | ---: |"""
@@ -159,7 +163,8 @@ largest.
 
 def _handed(found: Found) -> str:
     first = sorted(found.effects, key=lambda one: (-one.handed_size_deg(), one.name))[:MOST_HANDED]
-    rows = [HANDED.format(many=len(first))]
+    together = math.sqrt(sum(one.handed_size_deg() ** 2 for one in found.effects))
+    rows = [HANDED.format(many=len(first), together=together)]
     for one in first:
         cells = [_said(one.handed[step], marked=step in one.cut) for step in (DOWN, UP)]
         rows.append(f"| {_name(one.name)} | {cells[0]} | {cells[1]} |")
