@@ -121,6 +121,21 @@ def test_warm_tyres_are_ready_and_rise_less(compared: Compared) -> None:
         assert warm[name].tread_rise_c.front.centre < cold[name].tread_rise_c.front.centre
 
 
+def test_tyres_that_start_warmer_are_spoken_of_as_such(compared: Compared) -> None:
+    ways = by_name(compared("regular", WARMERS))
+    assert ways["steady"].says.code == "ways.why_warm"
+    assert int(str(ways["steady"].says.figures["shoulders_k"])) > 0
+    assert ways["weaving"].says.code == "ways.no_weaving_warm"
+
+
+def test_settled_is_lap_12_or_the_last_of_an_hour(
+    compared: Compared, ask: Ask, demo_circuit: Circuit
+) -> None:
+    assert compared("regular").settled_lap == 12
+    fewer = replace(demo_circuit, corners=demo_circuit.corners[:3])  # laps of little more than a minute
+    assert compare(ask("experienced", laps=1, circuit=fewer)).settled_lap == 12
+
+
 def test_more_laps_heat_more(ask: Ask, compared: Compared) -> None:
     short, longer = by_name(compared("regular")), by_name(compare(ask("regular")))
     for name in NAMES:

@@ -12,7 +12,6 @@ from scipy.optimize import brentq
 
 from leanladder import wording
 from leanladder.domain.errors import Fault, InputError
-from leanladder.domain.ladder import Ladder
 from leanladder.domain.session import Session
 from leanladder.domain.way import EndsRise, Rise, Way, WayName, Ways
 from leanladder.planning.ladder import MOST_LAPS, MOST_MIN, follow
@@ -54,21 +53,33 @@ def compare(session: Session, tables: Tables | None = None) -> Ways:
         fault = Fault(field="laps", value=str(session.laps), allowed=f"1 to {MOST_LAPS}")
         raise InputError(f"{session.laps} laps are not compared at once.", fault)
     made = base(session, tables)
-    ladder = _settled(session, tables, made)
+    settled = _settled(session, tables, made)
     paced = _paced(made)
     laps = paced.laps
     if seconds(laps["steady"]) > MOST_MIN * 60.0:
         fault = Fault(field="laps", value=str(session.laps), allowed="3 h of riding at most")
         raise InputError(f"{session.laps} laps would take more than 3 h.", fault)
-    found = {name: _found(made, laps[name], ladder) for name in NAMES}
-    return _ways(made, paced, found, ladder)
+    found = {name: _found(made, laps[name], settled.caps_deg) for name in NAMES}
+    return _ways(made, paced, found, settled)
 
 
-def _settled(session: Session, tables: Tables, made: Base) -> Ladder:
+class Settled(NamedTuple):
+    """Where the caps are going to be: a lap of the ladder's own riding, its caps by corner [deg]."""
+
+    lap: int
+    caps_deg: Mapping[int, float]
+    engine: str
+    parameters: str
+
+
+def _settled(session: Session, tables: Tables, made: Base) -> Settled:
     """The ladder's own riding until its caps are about where they are going to be; checks the session too."""
     ways = made.ways
     asked = replace(session, laps=int(ways["settled_lap"]))
-    return follow(asked, tables, minutes=ways["settled_min"]).ladder
+    ladder = follow(asked, tables, minutes=ways["settled_min"]).ladder
+    lap = ladder.laps[: asked.laps][-1]
+    caps = {rung.number: rung.cap_bike_deg for rung in lap.rungs}
+    return Settled(lap.lap, caps, ladder.engine, ladder.parameters)
 
 
 class Paced(NamedTuple):
@@ -122,7 +133,7 @@ class Found(NamedTuple):
     ready_minute: float | None
 
 
-def _found(made: Base, laps: Laps, ladder: Ladder) -> Found:
+def _found(made: Base, laps: Laps, settled_deg: Mapping[int, float]) -> Found:
     place = made.place
     wheels, heat_j, peak, over = made.start, 0.0, 0.0, -np.inf
     caps: list[Caps] = []
@@ -139,7 +150,7 @@ def _found(made: Base, laps: Laps, ladder: Ladder) -> Found:
         peak / place.session.level.grip_share.value,
         float(np.degrees(lean)),
         over,
-        _ready(made, laps, caps, ladder),
+        _ready(made, laps, caps, settled_deg),
     )
 
 
@@ -167,9 +178,8 @@ def _rises(made: Base, warmed: Warmed) -> tuple[EndsRise, EndsRise, EndsRise]:
     return skin, tread, carcass
 
 
-def _ready(made: Base, laps: Laps, caps: list[Caps], ladder: Ladder) -> float | None:
+def _ready(made: Base, laps: Laps, caps: list[Caps], settled_deg: Mapping[int, float]) -> float | None:
     """The minute of the first corner after which the busier side's caps stay near to where they will be."""
-    settled = {rung.number: rung.cap_bike_deg for rung in ladder.laps[-1].rungs}
     corners = made.place.session.circuit.corners
     rights = sum(corner.side == "right" for corner in corners)
     busier = "right" if 2 * rights >= len(corners) else "left"
@@ -178,15 +188,15 @@ def _ready(made: Base, laps: Laps, caps: list[Caps], ladder: Ladder) -> float | 
         passed = np.concatenate([[0.0], np.cumsum(lap.moves.dt_s)])
         for index in lap.way.ridden:
             corner = corners[index]
-            if corner.side == busier and corner.number in settled:
-                near = abs(found.cap[index] - settled[corner.number]) <= made.ways["settled_deg"]
+            if corner.side == busier and corner.number in settled_deg:
+                near = abs(found.cap[index] - settled_deg[corner.number]) <= made.ways["settled_deg"]
                 seen.append((began_s + float(passed[lap.way.arrivals[index]]), bool(near)))
         began_s += float(passed[-1])
     away = max((place for place, (_, near) in enumerate(seen) if not near), default=-1)
     return seen[away + 1][0] / 60.0 if away + 1 < len(seen) else None
 
 
-def _ways(made: Base, paced: Paced, found: Mapping[WayName, Found], ladder: Ladder) -> Ways:
+def _ways(made: Base, paced: Paced, found: Mapping[WayName, Found], settled: Settled) -> Ways:
     said = verdicts.judge(made.place.session, found)
     ways = tuple(
         Way(
@@ -213,12 +223,12 @@ def _ways(made: Base, paced: Paced, found: Mapping[WayName, Found], ladder: Ladd
         time_s=distance_m(made) / paced.speed_mps,
         speed_mps=paced.speed_mps,
         steady_share=verdicts.steady_share(found),
-        settled_lap=ladder.laps[-1].lap,
+        settled_lap=settled.lap,
         settled_deg=made.ways["settled_deg"],
         own_speed_mps=distance_m(made) / seconds(paced.growing_own),
-        own_ready_minute=_found(made, paced.growing_own, ladder).ready_minute,
+        own_ready_minute=_found(made, paced.growing_own, settled.caps_deg).ready_minute,
         warnings=verdicts.doubts(found),
         cautions=wording.cautions(warming=upright.allowed),
-        engine=ladder.engine,
-        parameters=ladder.parameters,
+        engine=settled.engine,
+        parameters=settled.parameters,
     )

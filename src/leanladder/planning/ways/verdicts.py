@@ -90,10 +90,9 @@ def _carcass_k(found: Found) -> float:
 def _against(session: Session, name: WayName, each: Found, found: Mapping[WayName, Found]) -> Sentence | None:
     """Why a way may not be told; None where nothing stands against it."""
     if name == "weaving":
-        return Sentence("ways.no_weaving", {"share_pct": _of_steady_pct(each, found)})
+        return _no_weaving(each, found)
     if name == "slow_straights":
-        figures = {"share_pct": _pct_up(each.peak_share), "over_deg": math.floor(each.over_card_deg)}
-        return Sentence("ways.no_slow_straights", figures)
+        return _no_slow_straights(each)
     if name == "upright" and not session.level.warming:
         return Sentence("ways.no_upright_level", {"level": session.level.name})
     if name == "upright" and not session.circuit.hard_upright_allowed:
@@ -103,20 +102,30 @@ def _against(session: Session, name: WayName, each: Found, found: Mapping[WayNam
     return None
 
 
+def _no_weaving(each: Found, found: Mapping[WayName, Found]) -> Sentence:
+    own = _carcass_k(each)
+    if own <= 0.0:
+        return Sentence("ways.no_weaving_warm")
+    share = min(1.0, max(0.0, _carcass_k(found["steady"]) / own))
+    return Sentence("ways.no_weaving", {"share_pct": math.floor(100.0 * share)})
+
+
+def _no_slow_straights(each: Found) -> Sentence:
+    over_deg = math.floor(each.over_card_deg)
+    code = "ways.no_slow_straights" if over_deg > 0 else "ways.no_slow_straights_warm"
+    return Sentence(code, {"share_pct": _pct_up(each.peak_share), "over_deg": over_deg})
+
+
 def _why(name: WayName, found: Mapping[WayName, Found]) -> Sentence:
     _, tread, _ = found[name].rises
+    if needed_k(found[name]) <= 0.0:
+        return Sentence("ways.why_warm", {"shoulders_k": math.ceil(-needed_k(found[name]))})
     figures = {
         "shoulders_k": math.floor(needed_k(found[name])),
         "centre_k": math.floor(min(tread.front.centre, tread.rear.centre)),
         "share_pct": math.floor(100.0 * steady_share(found)),
     }
     return Sentence(f"ways.why_{name}", figures)
-
-
-def _of_steady_pct(each: Found, found: Mapping[WayName, Found]) -> int:
-    """How much of a way's rise of the carcass steady riding gives alone [%]."""
-    own = _carcass_k(each)
-    return math.floor(100.0 * _carcass_k(found["steady"]) / own) if own > 0.0 else 100
 
 
 def _pct_up(share: float) -> int:
