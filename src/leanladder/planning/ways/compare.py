@@ -139,7 +139,7 @@ def _found(made: Base, laps: Laps, settled_deg: Mapping[int, float]) -> Found:
     caps: list[Caps] = []
     for lap in laps:
         warmed = heat_motion(place, lap.way, lap.moves, wheels)
-        caps.append(caps_on_arrival(place, *warmed.arrived))
+        caps.append(caps_on_arrival(place, *warmed.arrived, made.caps.scrubbed))
         heat_j, wheels = heat_j + warmed.heat_j, warmed.end
         peak = max(peak, float(warmed.used.max()))
         over = max(over, _over_card(lap, caps[-1]))
