@@ -38,7 +38,7 @@ def hot(demo_circuit: Circuit) -> Sets:
     """A hot, clear July noon: tyres past their best, so that more heat takes grip away."""
     with as_file(files("leanladder") / "data" / "example") as folder:
         day = read_day(folder / "day.toml")
-    air = Band(27.0, 31.0, 36.0)
+    air = Band(30.0, 35.0, 40.0)
     hours = tuple(HourWeather(time(at), air, cloud=0.1, wind_mps=2.0, humidity_pct=40.0) for at in (9, 15))
     sound = Condition()
     machine = DayMachine("1", "litre-sport", "track-day", "track-day", front_state=sound, rear_state=sound)
