@@ -20,9 +20,10 @@ TEXT = """\
 
 Trade facts are common practice without a published source (tests/trade); ranges are published or judged
 (above). No published measurement of a motorcycle tyre's inner heat, or of its grip against temperature, was
-found. So the values were settled on the trade's facts inside the ranges ([decision
-5](../decisions/0005-values-settled-on-trade-facts.md)): that facts hold shows that such values exist, not
-that the model predicts them.
+found. So the values were settled on the trade's facts inside the ranges (decisions
+[5](../decisions/0005-values-settled-on-trade-facts.md) and
+[20](../decisions/0020-heat-values-settled-anew.md)): that facts hold shows that such values exist, not that
+the model predicts them.
 
 - **Cold rubber.** The trade's guide is about {cold_lean:g} degrees of bike lean at 0 °C: friction of
   {cold_demand:.2f}. The reference's range for stiff rubber, 0.75 to 0.9 of a road tyre's peak of about 1.2,
@@ -35,7 +36,7 @@ that the model predicts them.
 - **Quick to warm, and not too hot inside.** That caps settle within 8 minutes (T7), heated and cold tyres
   meet in three laps (T8) and a long stop takes all heat out (T10) asks for little rubber; carcass and tread
   base within 25 K of the outer 2 mm asks for rubber that conducts well and bends far beside the patch.
-  Settled at the thin, light and well-conducting ends: tread {tread:g} and {rear_tread:g} mm of 4 to 8,
+  Settled at the thin and light ends: tread {tread:g} and {rear_tread:g} mm of 4 to 8,
   carcass {carcass:g} and {rear_carcass:g} of 2 to 4, heat capacity {capacity:g} of 1500 to 2000,
   conductivity {conductivity:g} of 0.20 to 0.30, bending {spread:g} times the patch (no published range).
 - **Settled by minute 8.** A card factor of 1.15 for `regular`, the most that the design allows, misses T7
@@ -54,8 +55,11 @@ that the model predicts them.
 - **How flexing falls with warmth.** What is published (0.008 per K for cars; 0.006 to 0.010 over all
   classes) is for the air of a laboratory at 20 to 30 °C. The model takes {per_k:g} per K of carcass, from
   the coldest morning to the hottest lap. No trade fact tells them apart.
-- **Where flexing heats.** About half in the tread, as remembered; the search ended at {tread_share:g}, near
-  the judged end of 0.6, with the bounds of depth and T5.
+- **Where flexing heats.** About half in the tread, as remembered: {tread_share:g}. A first search, without T3 and
+  T4, had ended near 0.6, with side force's loss at the very top of its judged range; equal power by slip then
+  heated the carcass too much (T3), and weaving did (T4). Settled: {flex_side:g} of 0 to 0.03 for side force.
+- **Braking warms a front tyre.** T4 asks for much slip heat under braking; the front's slip stiffness is
+  {slip_front:g} per rad, the rear's {slip_rear:g}, both of 12 to 30, judged. A measured pair should replace them.
 - **Hot pressures.** On circuits the trade's 0.25 to 0.6 bar hold. The one set of published figures, a
   touring machine on a straight road, is met in front and missed behind ([decision
   22](../decisions/0022-hot-pressures-of-a-touring-machine.md)); nothing was tuned on it.
@@ -93,6 +97,9 @@ def text(figures: Mapping[str, Parameter]) -> str:
         contact=value("heat.contact_factor"),
         per_k=value("heat.rolling_per_k"),
         tread_share=value("heat.rolling_tread_share"),
+        flex_side=value("heat.flex_side"),
+        slip_front=tyre("slip_stiffness"),
+        slip_rear=tyre("slip_stiffness", "rear"),
         air_front=value("heat.air_front"),
         air_rear=value("heat.air_rear"),
         air_wall=value("heat.air_wall"),
