@@ -55,11 +55,13 @@ the model predicts them.
 - **How flexing falls with warmth.** What is published (0.008 per K for cars; 0.006 to 0.010 over all
   classes) is for the air of a laboratory at 20 to 30 °C. The model takes {per_k:g} per K of carcass, from
   the coldest morning to the hottest lap. No trade fact tells them apart.
-- **Where flexing heats.** About half in the tread, as remembered: {tread_share:g}. A first search, without T3 and
-  T4, had ended near 0.6, with side force's loss at the very top of its judged range; equal power by slip then
-  heated the carcass too much (T3), and weaving did (T4). Settled: {flex_side:g} of 0 to 0.03 for side force.
+- **Where flexing heats.** About half in the tread, as remembered: {tread_share:g}. A first search, without
+  T3 and T4, had ended near 0.6, with side force's loss at the very top of its judged range; equal power by
+  slip then heated the carcass too much (T3), and weaving did (T4). Settled: {flex_side:g} of 0 to 0.03 for
+  side force.
 - **Braking warms a front tyre.** T4 asks for much slip heat under braking; the front's slip stiffness is
-  {slip_front:g} per rad, the rear's {slip_rear:g}, both of 12 to 30, judged. A measured pair should replace them.
+  {slip_front:g} per rad, the rear's {slip_rear:g}, both of 12 to 30, judged. A measured pair should replace
+  them.
 - **Hot pressures.** On circuits the trade's 0.25 to 0.6 bar hold. The one set of published figures, a
   touring machine on a straight road, is met in front and missed behind ([decision
   22](../decisions/0022-hot-pressures-of-a-touring-machine.md)); nothing was tuned on it.
