@@ -197,8 +197,8 @@ def test_hot_rubber_loses_to_the_fade(ask: Ask) -> None:
     hot = ask(
         level="experienced",
         laps=8,
-        weather=Weather(38.0, 58.0, 30.0),
-        road=Road(58.0, 50.0, "measured", 1.0, 900.0),
+        weather=Weather(44.0, 64.0, 30.0),
+        road=Road(64.0, 56.0, "measured", 1.0, 900.0),
     )
     found = why(hot, 8, 2)
     assert max(found.front.usual_grip.faded, found.rear.usual_grip.faded) > 0.01

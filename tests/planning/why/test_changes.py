@@ -15,9 +15,10 @@ from leanladder.domain.weather import Road, Weather
 from leanladder.domain.why import Change
 from leanladder.planning.ladder import plan
 from leanladder.planning.why import why
-from leanladder.planning.why.changes import WARMERS
+from leanladder.planning.why.figures import warmers
 
 Ask = Callable[..., Session]
+WARMERS = warmers()
 KINDS = ["warmer_track", "warmers", "cold_start", "one_more_lap", "stop"]
 
 

@@ -20,13 +20,9 @@ from leanladder.planning.scrubbing import Scrubbed
 from leanladder.planning.setting import Setting
 from leanladder.planning.tables import Tables
 from leanladder.planning.weather_checks import check_weather
+from leanladder.planning.why.figures import warmers, why_figures
 
 Begin = Callable[[Setting], Wheels]
-
-# What a coach may wonder about, as issue and help have it: none of these is a parameter of the model.
-WARMER_K = 5.0
-WARMERS = Start("warmers", warmers_c=80.0, on_min=60.0, off_min=5.0)
-STOP_MIN = 10.0
 
 
 class Asked(NamedTuple):
@@ -48,7 +44,7 @@ def changes(asked: Asked) -> tuple[Change, ...]:
     """Return each change with the cap it leads to, or why it does not apply."""
     return (
         _warmer_track(asked),
-        _another_start(asked, "warmers", WARMERS),
+        _another_start(asked, "warmers", warmers()),
         _another_start(asked, "cold_start", Start("cold")),
         _one_more_lap(asked),
         _stop(asked),
@@ -56,9 +52,9 @@ def changes(asked: Asked) -> tuple[Change, ...]:
 
 
 def _warmer_track(asked: Asked) -> Change:
-    session, road = asked.session, asked.session.road
-    warmer = replace(road, open_c=road.open_c + WARMER_K, shaded_c=road.shaded_c + WARMER_K)
-    what = Sentence("why.warmer_track", {"by_k": f"{WARMER_K:g}", "track_c": math.floor(warmer.open_c)})
+    session, road, by_k = asked.session, asked.session.road, why_figures()["warmer_k"]
+    warmer = replace(road, open_c=road.open_c + by_k, shaded_c=road.shaded_c + by_k)
+    what = Sentence("why.warmer_track", {"by_k": f"{by_k:g}", "track_c": round(warmer.open_c)})
     try:
         check_weather(replace(session.weather, track_c=warmer.open_c))
     except InputError:
@@ -89,10 +85,11 @@ def _one_more_lap(asked: Asked) -> Change:
 
 def _stop(asked: Asked) -> Change:
     """A stop before this lap, wheels in the shade; laps then count anew, from the pit exit."""
+    stop_min = why_figures()["stop_min"]
 
     def stood(place: Setting) -> Wheels:
         front, rear = (
-            starts.stood(state, tyre, place, STOP_MIN, in_sun=False)
+            starts.stood(state, tyre, place, stop_min, in_sun=False)
             for state, tyre in zip(asked.before, (place.front, place.rear), strict=True)
         )
         return Wheels(front, rear)
@@ -100,7 +97,7 @@ def _stop(asked: Asked) -> Change:
     session = asked.session
     states = (session.front_state, session.rear_state)
     front, rear = (_opened(*each) for each in zip(states, asked.scrubbed, strict=True))
-    change = Change("stop", Sentence("why.stop", {"stop_min": f"{STOP_MIN:g}"}), 1)
+    change = Change("stop", Sentence("why.stop", {"stop_min": f"{stop_min:g}"}), 1)
     return _compared(asked, change, replace(session, front_state=front, rear_state=rear), stood)
 
 
