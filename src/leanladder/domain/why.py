@@ -14,6 +14,11 @@ End = Literal["front", "rear"]
 ChangeKind = Literal["warmer_track", "warmers", "cold_start", "one_more_lap", "stop"]
 
 
+def whole_pct(share: float) -> int:
+    """Return a share [-] in whole percent, nearest: sentences and tables round alike."""
+    return round(100.0 * share)
+
+
 @dataclass(frozen=True, slots=True)
 class CapLimit:
     """One limit on a rung's bike lean [deg], None where there is none; lean_deg, what grip carries there.
@@ -61,9 +66,10 @@ class GripParts:
 
     rubber_c [degC]: outer 2 mm under the load. keying and adhesion add up to grip; faded, what heat beyond
     the tyre's best takes away. peak_grip, curve, surface_kept and condition_kept multiply to grip: the
-    compound's best, the part of it there is at this temperature, what this surface and the tyre's condition
-    leave. keying_developed and adhesion_developed [0..1]. usable: the part of grip that the level may use;
-    demand: what the turn asks for; spare_grip: usable less demand, below nothing where it is not enough.
+    compound's best on ordinary asphalt, the part of it there is at this temperature, this surface's friction
+    against that of ordinary asphalt (above 1 on a rougher one), what the tyre's condition leaves.
+    keying_developed and adhesion_developed [0..1]. usable: the part of grip that the level may use; demand:
+    what the turn asks for; spare_grip: usable less demand, below nothing where it is not enough.
     """
 
     bike_lean_deg: float

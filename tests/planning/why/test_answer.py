@@ -177,6 +177,8 @@ def test_polish_and_a_worn_crown_take_their_share(ask: Ask) -> None:
     assert polished.surface_kept < 1.0
     assert polished.keying / polished.grip < plain.keying / plain.grip
     assert used.condition_kept < 1.0
+    rough = why(ask(laps=2, surface=catalogue.surface("abrasive")), 2, 5).rear.usual_grip
+    assert rough.surface_kept > 1.0  # more than ordinary asphalt holds
 
 
 def test_cold_rubber_grips_less_by_both_mechanisms(ask: Ask) -> None:
@@ -257,6 +259,14 @@ def test_a_corner_behind_the_pit_exit_is_not_on_the_first_lap(ask: Ask) -> None:
         why(ask(laps=2, circuit=late), 1, 1)
     assert caught.value.fault.allowed == ", ".join(map(str, range(3, 12)))
     check(ask(laps=2, circuit=late), 2, 1)
+
+
+def test_where_every_corner_lies_behind_there_is_none_allowed(ask: Ask) -> None:
+    circuit = ask().circuit
+    late = replace(circuit, pit_exit_m=circuit.corners[-1].end_m + 20.0)
+    with pytest.raises(InputError, match="starts behind") as caught:
+        why(ask(laps=2, circuit=late), 1, 1)
+    assert caught.value.fault.allowed == "none on lap 1"
 
 
 def test_a_circuit_without_corners_says_so(ask: Ask) -> None:

@@ -9,10 +9,13 @@ import pytest
 
 from leanladder import catalogue, wording
 from leanladder.domain.condition import Condition
+from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session, Start
 from leanladder.domain.weather import Road, Weather
+from leanladder.domain.why import HeatBudget
 from leanladder.planning.ladder import plan
-from leanladder.planning.why import why
+from leanladder.planning.why import answer, why
+from leanladder.planning.why.causes import Case, sentences
 
 pytestmark = pytest.mark.usefixtures("without_changes")
 
@@ -65,6 +68,46 @@ def test_later_the_want_of_heat_is_told_not_of_time(ask: Ask) -> None:
 @pytest.mark.parametrize(("lap", "code"), [(1, "why.cools_at_once"), (3, "why.cools")])
 def test_off_warmers_an_idle_shoulder_cools(ask: Ask, lap: int, code: str) -> None:
     assert code in codes(ask(laps=3, start=WARMERS), lap, 5)
+
+
+def test_rubber_that_cools_does_not_want_for_time(ask: Ask) -> None:
+    """The trade's riders think that warmth still comes; off warmers on a cold road it goes."""
+    session = ask(laps=3, start=WARMERS)
+    low_c = session.rear.tyre.working_low_c.value
+    found = why(session, 3, 5)
+    assert min(found.rung.front.left_c, found.rung.rear.left_c) < low_c
+    told = [sentence.code for sentence in found.sentences]
+    assert "why.cools" in told
+    assert not {"why.just_out", "why.early", "why.below_range"} & set(told)
+
+
+def test_a_tyre_that_gave_off_more_than_it_took_in_is_told_of(ask: Ask) -> None:
+    """And one that warms from cold is not."""
+    for start, loses in ((WARMERS, True), (Start("cold"), False)):
+        found = why(ask(laps=3, start=start), 3, 5)
+        end = found.front if found.rung.limited_by == "front_grip" else found.rear
+        kept_j = sum(end.since_rolling.stored_j.values())
+        assert (kept_j < -1000.0) == loses
+        assert ("why.net_loss" in [sentence.code for sentence in found.sentences]) == loses
+
+
+@pytest.mark.parametrize(("road_j", "told"), [(9e3, False), (11e3, True), (-11e3, False)])
+def test_a_loss_below_a_tenth_is_not_told(
+    ask: Ask, monkeypatch: pytest.MonkeyPatch, road_j: float, *, told: bool
+) -> None:
+    """Of 100 kJ that came in; less than nothing came out of the road."""
+    cases: list[Case] = []
+
+    def kept(case: Case) -> tuple[Sentence, ...]:
+        cases.append(case)
+        return ()
+
+    monkeypatch.setattr(answer, "sentences", kept)
+    why(ask(laps=2), 2, 5)
+    heat = HeatBudget(2.0, {"rolling": 100e3}, {"road": road_j, "sky": -20e3}, {"tread": 120e3 - road_j})
+    tyres = tuple(replace(tyre, since_rolling=heat) for tyre in cases[0].tyres)
+    found = sentences(cases[0]._replace(tyres=tyres))  # type: ignore[arg-type]
+    assert ("why.cold_road" in [sentence.code for sentence in found]) == told
 
 
 def test_cold_tyres_never_cool(ask: Ask) -> None:

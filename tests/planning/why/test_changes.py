@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -80,6 +81,16 @@ def test_off_warmers_ten_minutes_more_cost_lean(ask: Ask) -> None:
     assert found["stop"].cap_bike_deg == pytest.approx(
         rung(ask(laps=1, start=longer), 1, 3).cap_bike_deg, abs=0.2
     )
+
+
+@pytest.mark.parametrize("start", [WARMERS, Start("cold")], ids=lambda start: start.kind)
+def test_a_limit_that_falls_on_the_next_lap_is_said_to_fall(ask: Ask, start: Start) -> None:
+    """Off warmers on a cold road it falls, whatever sets it; from cold it never does."""
+    found = why(ask(level="regular", laps=2, start=start), 1, 1)
+    gained = gain_deg(next(change for change in found.changes if change.kind == "one_more_lap"))
+    falls = [sentence for sentence in found.sentences if sentence.code == "why.falls"]
+    assert (gained <= -1.0) == (start == WARMERS)
+    assert [sentence.figures["by_deg"] for sentence in falls] == [math.ceil(-gained)] * (start == WARMERS)
 
 
 @pytest.mark.parametrize(

@@ -93,7 +93,7 @@ def _rung(lap: Lap, corner: int) -> Rung:
     found = next((rung for rung in lap.rungs if rung.number == corner), None)
     if found is not None:
         return found
-    ridden = ", ".join(str(rung.number) for rung in lap.rungs)
+    ridden = ", ".join(str(rung.number) for rung in lap.rungs) or "none on lap 1"
     fault = Fault(field="corner", value=str(corner), allowed=ridden, remedy="Ask for lap 2.")
     raise InputError("the first lap starts behind this corner.", fault)
 
@@ -102,8 +102,9 @@ def _answer(ladder: Ladder, lap: Lap, rung: Rung, behind: Behind, begin: Begin |
     place = behind.place
     card = _card(place, rung)
     tyres = _tyres(behind, rung)
-    case = _case(ladder, lap, rung, behind, (card, tyres))
     asked = Asked(place.session, place.tables, begin, lap.lap, rung, behind.before, behind.scrubbed)
+    changed = changes(asked)
+    case = _case(ladder, lap, rung, behind, (card, tyres))._replace(changes=changed)
     return Why(
         ladder=ladder,
         lap=lap,
@@ -116,7 +117,7 @@ def _answer(ladder: Ladder, lap: Lap, rung: Rung, behind: Behind, begin: Begin |
         card=card,
         front=tyres[0],
         rear=tyres[1],
-        changes=changes(asked),
+        changes=changed,
     )
 
 

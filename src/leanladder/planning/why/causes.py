@@ -8,10 +8,11 @@ from typing import NamedTuple
 
 from leanladder.domain.ladder import Ladder, Limit, Rung
 from leanladder.domain.sentence import Sentence
-from leanladder.domain.why import CardReading, End, HeatBudget, TyreWhy
+from leanladder.domain.why import CardReading, Change, End, HeatBudget, TyreWhy, whole_pct
 from leanladder.planning.setting import Setting
+from leanladder.planning.why.figures import why_figures
 
-# Limits that no warmth moves.
+# Limits that more warmth does not raise.
 FIXED: tuple[Limit, ...] = ("level_top", "clearance", "scrubbing")
 MOST_CAUSES = 3
 
@@ -19,7 +20,8 @@ MOST_CAUSES = 3
 class Case(NamedTuple):
     """One rung with what is known of it; before_c [degC]: the shoulder that sets its cap, as it was before.
 
-    That is at the same corner a lap earlier, or, the first time, when the wheels rolled.
+    That is at the same corner a lap earlier, or, the first time, when the wheels rolled. changes: what one
+    change alone does to it.
     """
 
     place: Setting
@@ -30,6 +32,7 @@ class Case(NamedTuple):
     tyres: tuple[TyreWhy, TyreWhy]
     before_c: float
     first: bool
+    changes: tuple[Change, ...] = ()
 
     @property
     def end(self) -> End:
@@ -43,6 +46,12 @@ class Case(NamedTuple):
         return shoulder_c(self.rung, self.end)
 
     @property
+    def cools(self) -> bool:
+        """Whether that shoulder began warm and cools as it is ridden, by as much as whole degrees show."""
+        warm = self.place.session.start.kind != "cold"
+        return warm and math.floor(self.shoulder_c) < math.floor(self.before_c)
+
+    @property
     def heat(self) -> HeatBudget:
         """That tyre's heat since rolling."""
         return self.tyres[self.end == "rear"].since_rolling
@@ -54,20 +63,29 @@ def shoulder_c(rung: Rung, end: End) -> float:
 
 
 def sentences(case: Case) -> tuple[Sentence, ...]:
-    """Return what sets the cap, then up to three causes, then where the heat went."""
+    """Return what sets the cap, up to three causes, how it falls where it does, where the heat went."""
     rung = case.rung
     place = {"lap": case.lap, "number": rung.number, "side": rung.side}
     head = Sentence("why.head", place | {"limit_deg": math.floor(rung.cap_bike_deg)})
     told = Sentence(rung.limited_by, {"side": rung.side, "rubber_c": math.floor(case.shoulder_c)})
     if rung.limited_by in FIXED:
-        return head, told, *_fixed(case)
+        return head, told, *_fixed(case), *_falls(case)
     causes = list(_causes(case))[:MOST_CAUSES] or [_warm(case)]
-    return head, told, *causes, *_heat(case)
+    return head, told, *causes, *_falls(case), *_heat(case)
 
 
 def _fixed(case: Case) -> Iterator[Sentence]:
-    """A limit that no warmth moves: the rubber would carry more."""
+    """A limit that more warmth does not raise: the rubber would carry more."""
     yield Sentence("why.no_warmth", {"side": case.rung.side, "rubber_c": math.floor(case.shoulder_c)})
+
+
+def _falls(case: Case) -> Iterator[Sentence]:
+    """How much the limit falls by the next lap, rounded up as every fall is."""
+    later = next((each for each in case.changes if each.kind == "one_more_lap"), None)
+    if later is None or later.difference_deg is None:
+        return
+    if -later.difference_deg >= why_figures()["falls_deg"]:
+        yield Sentence("why.falls", {"by_deg": math.ceil(-later.difference_deg)})
 
 
 def _causes(case: Case) -> Iterator[Sentence]:
@@ -92,11 +110,10 @@ def _too_hot(case: Case) -> Iterator[Sentence]:
 
 
 def _cools(case: Case) -> Iterator[Sentence]:
-    """A shoulder that began warm and cools as it is ridden, by as much as whole degrees show."""
-    kind = case.place.session.start.kind
-    from_c, to_c = math.floor(case.before_c), math.floor(case.shoulder_c)
-    if kind != "cold" and to_c < from_c:
+    """A shoulder that began warm and cools as it is ridden."""
+    if case.cools:
         code = "why.cools_at_once" if case.first else "why.cools"
+        from_c, to_c = math.floor(case.before_c), math.floor(case.shoulder_c)
         yield Sentence(code, {"side": case.rung.side, "from_c": from_c, "to_c": to_c})
 
 
@@ -116,9 +133,12 @@ def _idle_side(case: Case) -> Iterator[Sentence]:
 
 
 def _young(case: Case) -> Iterator[Sentence]:
-    """Rubber below its range: on the early laps for want of time, later for want of heat."""
+    """Rubber below its range: on the early laps for want of time, later for want of heat.
+
+    Not where it cools: that shoulder wants neither, time takes its heat away.
+    """
     low_c, _ = _tyre_range(case)
-    if case.shoulder_c >= low_c:
+    if case.cools or case.shoulder_c >= low_c:
         return
     early = case.lap <= case.place.tables.margin["early_laps"]
     minutes = math.floor(case.heat.minutes)
@@ -127,27 +147,30 @@ def _young(case: Case) -> Iterator[Sentence]:
 
 
 def _condition(case: Case) -> Iterator[Sentence]:
-    kept = case.card.condition_kept
-    if kept < 1.0:
-        yield Sentence("why.condition", {"kept_pct": math.floor(100.0 * kept)})
+    kept_pct = whole_pct(case.card.condition_kept)
+    if kept_pct < 100:
+        yield Sentence("why.condition", {"kept_pct": kept_pct})
 
 
 def _warm(case: Case) -> Sentence:
     """No cause in the rubber: it is as it is meant to be."""
     if case.rung.limited_by == "caution_card":
         return Sentence("why.in_range")
-    level_pct = round(100.0 * case.place.session.level.grip_share.value)
+    level_pct = whole_pct(case.place.session.level.grip_share.value)
     return Sentence("why.in_range_grip", {"level_pct": level_pct})
 
 
 def _heat(case: Case) -> Iterator[Sentence]:
-    """What the tyre took in since rolling, and what a road colder than it took of that."""
+    """What the tyre took in since rolling, whether it gave off more, and what a colder road took of it."""
     heat, road_c = case.heat, case.place.session.road.open_c
-    taken_j = sum(heat.heat_in_j.values())
+    taken_j, given_j = sum(heat.heat_in_j.values()), sum(heat.heat_out_j.values())
     if heat.minutes < 1.0:
         return
-    yield Sentence("why.heat_in", {"end": case.end, "in_kj": round(taken_j / 1000.0)})
+    taken_kj = round(taken_j / 1000.0)
+    yield Sentence("why.heat_in", {"end": case.end, "in_kj": taken_kj})
+    if round(given_j / 1000.0) > taken_kj:
+        yield Sentence("why.net_loss")
     road_j = heat.heat_out_j["road"]
-    if road_j > 0.0 and road_j == max(heat.heat_out_j.values()):
-        figures = {"track_c": math.floor(road_c), "road_kj": round(road_j / 1000.0)}
-        yield Sentence("why.cold_road", figures)
+    told = road_j > 0.0 and road_j >= why_figures()["loss_share"] * taken_j
+    if told and road_j == max(heat.heat_out_j.values()):
+        yield Sentence("why.cold_road", {"track_c": round(road_c), "road_kj": round(road_j / 1000.0)})
