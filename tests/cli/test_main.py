@@ -215,7 +215,7 @@ def test_a_terminal_of_few_letters_gets_json_whole() -> None:
     [
         (["config", "--log-level", "x", "--log-level", "y"], "--log-level"),
         (["plan", "--air", "8", "--air=28"], "--air"),
-        (["example", "--out", ""], None),
+        (["example", "--out", ""], "--out"),
         (["example", "--out="], "--out"),
         (["circuit", ""], None),
     ],

@@ -14,6 +14,7 @@ from leanladder import wording
 from leanladder.cli import why_table
 from leanladder.cli.main import main
 from leanladder.cli.table import WIDTH
+from leanladder.domain.why import whole_pct
 from leanladder.interchange.schemas import schema_text
 
 Capture = pytest.CaptureFixture[str]
@@ -26,12 +27,12 @@ ASKED = {
     "--rider": "new",
 }
 RUNG = {"--lap": "2", "--corner": "5"}
-# Of a whole answer: about one and a half screens of a terminal of 50 lines.
-MOST_LINES = 80
+# Of a whole answer, with what is assumed of the tyres: a good one and a half screens of 50 lines.
+MOST_LINES = 82
 HEADS = (
     "rolling", "slip", "sun", "brake", "in", "road", "tread_air", "tread_radiation", "wall_air", "rim_air",
     "out", "stored", "rubber_c", "peak", "curve", "surface", "state", "there", "keying", "adhesion", "faded",
-    "usable", "demand", "spare",
+    "usable", "demand", "left",
 )  # fmt: skip
 LABELS = ("outer", "skin", "carcass", "load", "so_far")
 
@@ -143,6 +144,38 @@ def test_caps_of_changes_are_rounded_down(capsys: Capture, demo: dict[str, str])
             assert 0.0 <= change["difference_deg"] - float(difference) < 0.1 + 1e-9
 
 
+def test_warnings_look_a_lap_further_than_the_lap_asked_about(capsys: Capture, demo: dict[str, str]) -> None:
+    """Off warmers limits fall from the first lap to the next: a ladder of one lap would not show it."""
+    warm = demo | ASKED | {"--lap": "1", "--corner": "1", "--start": "warmers:80:60:5"}
+    assert "limits_fall" in {each["code"] for each in answer_of(capsys, warm)["warnings"]}
+    last = answer_of(capsys, demo | ASKED | {"--lap": "40", "--corner": "1"})
+    assert last["inputs"]["laps"] == 40
+
+
+def test_no_figure_over_the_top_of_the_level_is_printed(capsys: Capture, demo: dict[str, str]) -> None:
+    """On a hot day card and grip lie far above what the level may lean: their figures would tempt."""
+    hot = demo | ASKED | {"--air": "32", "--track": "48", "--lap": "6", "--corner": "3", "--rider": "regular"}
+    answer = answer_of(capsys, hot)
+    lines = run(capsys, hot)[1].splitlines()
+    top_deg = next(each["bike_lean_deg"] for each in answer["limits"] if each["limit"] == "level_top")
+    over = [each for each in answer["limits"] if (each["bike_lean_deg"] or 0.0) > top_deg]
+    assert over
+    for each in over:
+        (row,) = [line for line in lines if line[2:].startswith(wording.text(f"label.{each['limit']}") + " ")]
+        assert f"over {top_deg:g} " in row
+        assert int(re.findall(r"\d+", row)[0]) == top_deg
+
+
+def test_table_and_sentence_round_alike(capsys: Capture, demo: dict[str, str]) -> None:
+    """A tyre that keeps 0.976 of its grip keeps 98 % in both."""
+    assert [whole_pct(share) for share in (0.976, 0.974, 0.9, 1.0)] == [98, 97, 90, 100]
+    answer = answer_of(capsys, demo | ASKED | RUNG)
+    out = run(capsys, demo | ASKED | RUNG)[1]
+    for tyre in answer["tyres"].values():
+        for name in ("keying", "adhesion", "usable", "demand"):
+            assert f"{whole_pct(tyre['grip']['at_cap'][name]) / 100.0:.2f}" in out
+
+
 @pytest.mark.parametrize(
     ("changed", "said"),
     [
@@ -162,6 +195,7 @@ def test_caps_of_changes_are_rounded_down(capsys: Capture, demo: dict[str, str])
         ({"--corner": "Kiln"}, "--corner: 'Kiln' is not a whole number."),
         ({"--rider": "expert"}, "Did you mean experienced?"),
         ({"--start": "warm"}, "--start"),
+        ({"--rider": ""}, "--rider: an empty text was given."),
     ],
 )
 @pytest.mark.parametrize("as_json", [False, True])

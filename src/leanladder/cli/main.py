@@ -131,16 +131,18 @@ def check_given(arguments: Sequence[str]) -> None:
     Of two the last would win in silence, and an empty path would mean the folder one stands in.
     """
     seen: set[str] = set()
+    before = ""
     for word in itertools.takewhile(lambda word: word != "--", arguments):
         name, equals, value = word.partition("=")
         if not word.startswith("--"):
             name, equals, value = "", "=", word
         if equals and not value:
-            fault = Fault(None, None, name or None, "", None, "Leave it out, or say what is meant.")
+            fault = Fault(None, None, name or before or None, "", None, "Leave it out, or say what is meant.")
             raise InputError("an empty text was given.", fault)
         if name in seen:
             raise InputError(f"{name} is given twice.", Fault(None, None, name, None, None, "Give it once."))
         seen |= {name} - {""}
+        before = "" if equals else name
 
 
 def _unwritten(error: Exception) -> InputError | None:

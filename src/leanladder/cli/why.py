@@ -15,13 +15,17 @@ from leanladder.cli.plan import missing, typed
 from leanladder.domain.errors import Fault, InputError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
+    from leanladder.cli.session import Asked
     from leanladder.domain.ladder import Notice
     from leanladder.domain.why import Why
 
 LapOption = Annotated[int, typer.Option("--lap", help="The lap, from 1.")]
 CornerOption = Annotated[int, typer.Option("--corner", help="The corner, by its number.")]
 LapsOption = Annotated[
-    int | None, typer.Option("--laps", help="How many laps the ladder has, 1 to 40. [default: up to --lap]")
+    int | None,
+    typer.Option("--laps", help="How many laps the ladder has, 1 to 40. [default: one more than --lap]"),
 ]
 MachineOption = Annotated[
     str,
@@ -69,30 +73,45 @@ def why(
     """
     _check(lap)
     if day is not None:
-        from leanladder.cli.why_day import why_of_day  # noqa: PLC0415  # the compiled kernel
-
-        given = {name: value for name, value in context.params.items() if typed(context, name)}
-        beside = {name: value for name, value in given.items() if name not in _BESIDE_DAY}
-        print_why(*why_of_day(day, beside, (lap, corner), given.get("machine")), as_json=as_json)
+        _print_of_day(context, day, (lap, corner), as_json=as_json)
         return
     for name, value in (("--session", session), ("--band", band)):
         if value is not None:
             raise InputError("this goes with a DAY.", Fault(field=name, remedy="Name the day's file."))
     if circuit is None or air is None or start is None or rider is None:
         raise missing("why", {"--circuit": circuit, "--air": air, "--start": start, "--rider": rider})
-    from leanladder.cli import session as asking  # noqa: PLC0415  # numpy and more: only when needed
-    from leanladder.planning.why import why as answer  # noqa: PLC0415  # the compiled kernel
+    from leanladder.cli.session import Asked  # noqa: PLC0415  # numpy and more: only when needed
 
-    asked = asking.Asked(
+    asked = Asked(
         circuit=circuit, notes=notes, reverse=reverse, closed_course=closed_course,
         tyre=tyre, front=front, rear=rear, air_c=air, track_c=track, humidity_pct=humidity,
         seen_dry=seen_dry, wind_mps=wind, cloud=cloud, place=place, at=at, start=start,
-        laps=lap if laps is None else laps, rider=rider, surface=surface, machine=machine,
+        laps=_laps(lap) if laps is None else laps, rider=rider, surface=surface, machine=machine,
         cold_pressure=cold_pressure, altitude_m=altitude,
     )  # fmt: skip
-    asked_for, codes = asking.session(asked)
+    _print_asked(asked, (lap, corner), as_json=as_json)
+
+
+def _laps(lap: int) -> int:
+    """One lap more than the one asked about: limits that fall at once show only there."""
+    return lap + 1 if ask.LAPS.holds(lap + 1) else lap
+
+
+def _print_of_day(context: typer.Context, day: Path, rung: tuple[int, int], *, as_json: bool) -> None:
+    from leanladder.cli.why_day import why_of_day  # noqa: PLC0415  # the compiled kernel
+
+    given = {name: value for name, value in context.params.items() if typed(context, name)}
+    beside = {name: value for name, value in given.items() if name not in _BESIDE_DAY}
+    print_why(*why_of_day(day, beside, rung, given.get("machine")), as_json=as_json)
+
+
+def _print_asked(asked: Asked, rung: tuple[int, int], *, as_json: bool) -> None:
+    from leanladder.cli.session import session  # noqa: PLC0415  # numpy and more: only when needed
+    from leanladder.planning.why import why as answer  # noqa: PLC0415  # the compiled kernel
+
+    asked_for, codes = session(asked)
     with ask.in_options():
-        found = answer(asked_for, lap, corner)
+        found = answer(asked_for, *rung)
     print_why(found, all_warnings(found.ladder, codes, language()), as_json=as_json)
 
 
@@ -110,13 +129,8 @@ def print_why(answer: Why, warnings: Sequence[Notice], *, as_json: bool) -> None
     from leanladder.cli.why_table import why_text  # noqa: PLC0415  # only when needed
     from leanladder.interchange.why import why_object  # noqa: PLC0415  # only when needed
 
-    spoken = language()
-    sentences = worded(answer.sentences, spoken)
-    cautions = notices(answer.ladder.cautions, spoken)
-    whats = worded((change.what for change in answer.changes), spoken)
-    nots = (change.why_not for change in answer.changes)
-    refused = [None if each is None else worded([each], spoken)[0].text for each in nots]
-    changes = [(what.text, why_not) for what, why_not in zip(whats, refused, strict=True)]
+    sentences, changes = worded(answer.sentences, language()), _changes(answer)
+    cautions = notices(answer.ladder.cautions, language())
     if as_json:
         emit_json(
             why_object(answer, sentences=sentences, changes=changes, cautions=cautions, warnings=warnings)
@@ -128,6 +142,14 @@ def print_why(answer: Why, warnings: Sequence[Notice], *, as_json: bool) -> None
         changes=changes,
         cautions=cautions,
         warnings=warnings,
-        language=spoken,
+        language=language(),
     )
     emit(said)
+
+
+def _changes(answer: Why) -> list[tuple[str, str | None]]:
+    """What each change is and, where it does not apply, why not, in words."""
+    whats = worded((change.what for change in answer.changes), language())
+    nots = (change.why_not for change in answer.changes)
+    refused = [None if each is None else worded([each], language())[0].text for each in nots]
+    return [(what.text, why_not) for what, why_not in zip(whats, refused, strict=True)]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from leanladder.cli import asked as ask
 from leanladder.cli.common import language
-from leanladder.cli.day_changes import changes, cut, instead, weathers
+from leanladder.cli.day_changes import Changes, changes, cut, instead, weathers
 from leanladder.cli.plan_day import day_circuit, day_notices
 from leanladder.domain.day import Day
 from leanladder.domain.errors import Fault, InputError
@@ -29,22 +29,26 @@ def why_of_day(
     OutsideModelError where that has no number.
     """
     changed = changes(given)
-    whole = read_day(path)
-    if changed.session is None:
-        names = ", ".join(run.name for run in whole.sessions)
-        raise InputError("a day has many ladders.", Fault(None, None, "--session", None, names, "Name one."))
-    day = cut(whole, changed)
+    day = cut(_whole(path, changed), changed)
     circuit = day_circuit(day, closed_course=changed.closed_course)
     weather = weathers(day, circuit, changed)
     planned = begun_day(day, circuit, weather, band=changed.band, instead=instead(day, changed))
-    found = _of_machine(
-        [each for each in planned if each.entry.session.name == changed.session], machine, day
-    )
+    out = [each for each in planned if each.entry.session.name == changed.session]
+    found = _of_machine(out, machine, day)
     if found.entry.ladder is None:
         raise found.entry.refusal or InputError("this session has no ladder.")
     with ask.in_options():
         answer = why(found.entry.ladder.session, *rung, begin=found.begin)
     return answer, day_notices(found.entry, changed, language())[1]
+
+
+def _whole(path: Path, changed: Changes) -> Day:
+    """The day as its file has it; raises InputError where no session of it is named."""
+    whole = read_day(path)
+    if changed.session is None:
+        names = ", ".join(run.name for run in whole.sessions)
+        raise InputError("a day has many ladders.", Fault(None, None, "--session", None, names, "Name one."))
+    return whole
 
 
 def _of_machine(planned: Sequence[Planned], machine: object, day: Day) -> Planned:

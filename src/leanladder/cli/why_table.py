@@ -5,17 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from leanladder.cli.table import (
-    WIDTH,
-    circuit_said,
-    listed,
-    road_said,
-    start_said,
-    whole_deg,
-    wrapped,
-)
+from leanladder.cli.table import WIDTH, listed, session_said, whole_deg, wrapped
 from leanladder.domain.ladder import Notice
-from leanladder.domain.why import CapLimit, Change, GripParts, HeatBudget, RibReading, TyreWhy, Why
+from leanladder.domain.why import (
+    CapLimit,
+    Change,
+    GripParts,
+    HeatBudget,
+    RibReading,
+    TyreWhy,
+    Why,
+    whole_pct,
+)
+from leanladder.planning.condition import MOST_CAREFUL
 from leanladder.wording import text
 
 _END, _LABEL = 8, 8  # columns of a tyre end's name, and of what a row holds
@@ -27,7 +29,7 @@ _HEAT_IN = ("rolling", "slip", "sun", "brake")
 _HEAT_OUT = ("road", "tread_air", "tread_radiation", "wall_air", "rim_air")
 _GRIP = (
     "rubber_c", "peak", "curve", "surface", "state", "there",
-    "keying", "adhesion", "faded", "usable", "demand", "spare",
+    "keying", "adhesion", "faded", "usable", "demand", "left",
 )  # fmt: skip
 
 
@@ -46,12 +48,8 @@ def why_text(
     """
     parts = [
         " ".join(each.text for each in sentences),
-        _head(answer, language),
-        "\n".join(_limits(answer, language)),
-        "\n".join(_rubber(answer, language)),
-        "\n".join(_heat(answer, language)),
-        "\n".join(_grip(answer, language)),
-        "\n".join(_changes(answer, changes, language)),
+        session_said(answer.ladder.session, language),
+        *("\n".join(lines) for lines in _tables(answer, changes, language)),
         listed("table.warnings", warnings, language),
         listed("table.cautions", cautions, language),
         text("table.engine", language, engine=answer.ladder.engine, parameters=answer.ladder.parameters),
@@ -59,36 +57,44 @@ def why_text(
     return "\n\n".join(wrapped(part, WIDTH) for part in parts)
 
 
-def _head(answer: Why, language: str) -> str:
-    session = answer.ladder.session
-    usual_deg = f"{session.level.usual_lean_deg.value:.0f}"
-    start = start_said(session.start, language)
-    tyres = {"front": session.front.family, "rear": session.rear.family}
-    return "\n".join(
-        (
-            circuit_said(session.circuit, language),
-            road_said(session, language),
-            text("table.level", language, level=session.level.name, usual_deg=usual_deg, start=start),
-            text("table.tyres", language, machine=session.motorcycle.name, **tyres),
-        )
+def _tables(
+    answer: Why, changes: Sequence[tuple[str, str | None]], language: str
+) -> tuple[Iterator[str], ...]:
+    """The lines of each table in turn."""
+    return (
+        _limits(answer, language),
+        _rubber(answer, language),
+        _heat(answer, language),
+        _grip(answer, language),
+        _changes(answer, changes, language),
     )
 
 
 def _limits(answer: Why, language: str) -> Iterator[str]:
     """Yield every limit, the least first, then what the caution card read."""
-    heads = (text(f"why.{name}", language) for name in ("bike_lean", "lean"))
+    heads = [text(f"why.{name}", language) for name in ("bike_lean", "lean")]
     names = {limit.limit: text(f"label.{limit.limit}", language) for limit in answer.limits}
-    wide = max(map(len, names.values())) + 4
-    yield text("why.limits", language)
-    yield f"{'':{wide}}" + "".join(f"{head:>11}" for head in heads)
+    wide, cell = max(map(len, names.values())) + 4, max(map(len, heads)) + 2
+    top = next(limit for limit in answer.limits if limit.limit == "level_top")
+    yield f"{text('why.limits', language)} {text('why.no_reserve', language)}"
+    yield f"{'':{wide}}" + "".join(f"{head:>{cell}}" for head in heads)
     for limit in sorted(answer.limits, key=_by_lean):
-        if limit.bike_lean_deg is None or limit.lean_deg is None:
-            continue
-        mark = text(f"mark.{limit.limit}", language)
-        leans = f"{whole_deg(limit.bike_lean_deg):>11}{whole_deg(limit.lean_deg):>11}"
-        sets = f"   {text('why.sets', language)}" if limit.sets else ""
-        yield f"{mark} {names[limit.limit]:<{wide - 2}}{leans}{sets}"
+        leans = "".join(f"{lean:>{cell}}" for lean in _leans(limit, top, language))
+        if leans:
+            mark = text(f"mark.{limit.limit}", language)
+            sets = f"   {text('why.sets', language)}" if limit.sets else ""
+            yield f"{mark} {names[limit.limit]:<{wide - 2}}{leans}{sets}"
     yield _card(answer, language)
+
+
+def _leans(limit: CapLimit, top: CapLimit, language: str) -> Iterator[str]:
+    """Yield a limit's two leans, what lies over the level's top without its figure: that would tempt."""
+    both = ((limit.bike_lean_deg, top.bike_lean_deg), (limit.lean_deg, top.lean_deg))
+    for lean_deg, top_deg in both:
+        if lean_deg is not None and top_deg is not None:
+            over = lean_deg > top_deg
+            said = whole_deg(min(lean_deg, top_deg))
+            yield text("why.over", language, top_deg=said) if over else said
 
 
 def _by_lean(limit: CapLimit) -> tuple[float, bool]:
@@ -110,8 +116,8 @@ def _card(answer: Why, language: str) -> str:
     ]
     if card.card_factor != 1.0:
         said.append(text("why.card_factor", language, factor=f"{card.card_factor:g}"))
-    if card.condition_kept < 1.0:
-        kept_pct = math.floor(100.0 * card.condition_kept)
+    kept_pct = whole_pct(card.condition_kept)
+    if kept_pct < 100:
         said.append(text("why.card_condition", language, kept_pct=kept_pct))
     return " ".join(said)
 
@@ -151,7 +157,7 @@ def _row(end: str, label: str, cells: Sequence[str]) -> str:
 
 
 def _percent(share: float) -> str:
-    return f"{100.0 * share:.0f}" if share >= 0.005 else "."
+    return f"{whole_pct(share)}" if share >= 0.005 else "."
 
 
 def _heat(answer: Why, language: str) -> Iterator[str]:
@@ -164,6 +170,7 @@ def _heat(answer: Why, language: str) -> Iterator[str]:
         if tyre.last_lap is not None:
             last = text("table.lap", language, lap=answer.lap.lap - 1)
             yield _cells("", last, _flows(tyre.last_lap))
+    yield f"{text('why.heat_heads', language)} {text('why.rounded', language)}"
 
 
 def _flows(heat: HeatBudget) -> list[str]:
@@ -184,20 +191,34 @@ def _grip(answer: Why, language: str) -> Iterator[str]:
         end = text(f"end.{tyre.end}", language)
         for name, parts in ((end, tyre.cap_grip), ("", tyre.usual_grip)):
             yield _cells(name, f"{whole_deg(parts.bike_lean_deg)}°", _parts(parts))
-    level_pct, held_pct = (round(100.0 * share) for share in (answer.level_share, answer.held_share))
-    said = [text("why.shares", language, level_pct=level_pct, held_pct=held_pct), *_short(answer, language)]
-    yield text("why.multiply", language)
-    yield " ".join(said)
+    made, heads = (text(f"why.{name}", language) for name in ("multiply", "grip_heads"))
+    yield " ".join((made, _shares(answer, language), *_short(answer, language), heads))
+
+
+def _shares(answer: Why, language: str) -> str:
+    """Whose share of the friction counts: at the coach's pace that of the level with the least."""
+    session = answer.ladder.session
+    return text(
+        "why.shares",
+        language,
+        level=MOST_CAREFUL if session.coach_pace else session.level.name,
+        level_pct=whole_pct(answer.level_share),
+        held_pct=whole_pct(answer.held_share),
+    )
 
 
 def _parts(parts: GripParts) -> list[str]:
-    """One row's figures; what is spare rounded down, but for the root's own last digits."""
-    spare = math.floor(100.0 * parts.spare_grip + _ROOT) / 100.0
+    """One row's figures; what is left rounded down, but for the root's own last digits."""
+    left = math.floor(100.0 * parts.spare_grip + _ROOT) / 100.0
     figures = (
         parts.peak_grip, parts.curve, parts.surface_kept, parts.condition_kept,
-        parts.grip, parts.keying, parts.adhesion, parts.faded, parts.usable, parts.demand, spare,
+        parts.grip, parts.keying, parts.adhesion, parts.faded, parts.usable, parts.demand,
     )  # fmt: skip
-    return [f"{math.floor(parts.rubber_c)}", *(f"{figure:.2f}" for figure in figures)]
+    return [
+        f"{math.floor(parts.rubber_c)}",
+        *(f"{whole_pct(figure) / 100.0:.2f}" for figure in figures),
+        f"{left:.2f}",
+    ]
 
 
 def _short(answer: Why, language: str) -> Iterator[str]:

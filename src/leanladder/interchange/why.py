@@ -28,28 +28,37 @@ def why_object(
     sentences, cautions and warnings are given with their texts; changes with what each is and, where it does
     not apply, why not, in words.
     """
-    lap = answer.lap
-    asked = {"lap": lap.lap, "corner": answer.corner.number}
-    body = {
-        "lap": {"lap": lap.lap, "minute": lap.minute, "time_s": lap.time_s},
-        "corner": _corner(answer.corner),
-        "sentences": [{"code": each.code, "text": each.text} for each in sentences],
-        "rung": rung_object(answer.rung),
-        "limits": [_limit(limit) for limit in answer.limits],
-        "card": asdict(answer.card) | {"side": answer.side},
-        "level_share": answer.level_share,
-        "held_share": answer.held_share,
-        "tyres": {"front": _tyre(answer.front), "rear": _tyre(answer.rear)},
-        "changes": [_change(change, *said) for change, said in zip(answer.changes, changes, strict=True)],
-    }
+    asked = {"lap": answer.lap.lap, "corner": answer.corner.number}
+    said = {"sentences": [{"code": each.code, "text": each.text} for each in sentences]}
+    changed = [_change(change, *words) for change, words in zip(answer.changes, changes, strict=True)]
     return envelope(
         SCHEMA,
         parameters=answer.ladder.parameters,
         inputs=session_inputs(answer.ladder.session) | asked,
         cautions=cautions,
         warnings=warnings,
-        body=body,
+        body=_where(answer) | said | _behind(answer) | {"changes": changed},
     )
+
+
+def _where(answer: Why) -> dict[str, Any]:
+    lap = answer.lap
+    return {
+        "lap": {"lap": lap.lap, "minute": lap.minute, "time_s": lap.time_s},
+        "corner": _corner(answer.corner),
+    }
+
+
+def _behind(answer: Why) -> dict[str, Any]:
+    """The rung, and what stands behind it."""
+    return {
+        "rung": rung_object(answer.rung),
+        "limits": [_limit(limit) for limit in answer.limits],
+        "card": asdict(answer.card) | {"side": answer.side},
+        "level_share": answer.level_share,
+        "held_share": answer.held_share,
+        "tyres": {"front": _tyre(answer.front), "rear": _tyre(answer.rear)},
+    }
 
 
 def _corner(corner: Corner) -> dict[str, Any]:

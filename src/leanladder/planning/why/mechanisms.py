@@ -104,35 +104,29 @@ def _ordinary(fitted: FittedTyre, place: Setting) -> Floats:
 def parts_at(found: Patch, bike_lean_deg: float) -> GripParts:
     """Return the friction by mechanism at a bike lean [deg], and the turn's demand there."""
     place, stance = found.place, found.place.stance
-    bike_lean = math.radians(bike_lean_deg)
-    lean = cornering.lean_of_bike_lean(bike_lean, stance.crown_m, stance.cg_height_m)
+    lean = cornering.lean_of_bike_lean(math.radians(bike_lean_deg), stance.crown_m, stance.cg_height_m)
     load = load_at(found, bike_lean_deg)
-
-    def under(table: Floats) -> float:
-        each = [grip.grip_at(table, rib_c) for rib_c in found.outer_c.tolist()]
-        return float(load @ np.array(each))
-
-    friction, keying, ordinary = under(found.friction), under(found.keying), under(found.ordinary)
+    friction, keying, ordinary, unfaded, keyed, stuck = (
+        _under(found, load, table)
+        for table in (
+            found.friction, found.keying, found.ordinary, found.unfaded, found.keyed, found.stuck,
+        )
+    )  # fmt: skip
     usable = place.session.level.grip_share.value * place.tables.margin["grip_held"] * friction
     asked = demand(found, lean)
     return GripParts(
-        bike_lean_deg=bike_lean_deg,
-        lean_deg=math.degrees(lean),
-        rubber_c=float(load @ found.outer_c),
-        keying=keying,
-        adhesion=friction - keying,
-        faded=under(found.unfaded) - friction,
-        grip=friction,
-        peak_grip=found.peak_grip,
-        curve=ordinary / (found.kept * found.peak_grip),
-        surface_kept=friction / ordinary,
-        condition_kept=found.kept,
-        keying_developed=under(found.keyed),
-        adhesion_developed=under(found.stuck),
-        usable=usable,
-        demand=asked,
-        spare_grip=usable - asked,
-    )
+        bike_lean_deg=bike_lean_deg, lean_deg=math.degrees(lean), rubber_c=float(load @ found.outer_c),
+        keying=keying, adhesion=friction - keying, faded=unfaded - friction, grip=friction,
+        peak_grip=found.peak_grip, curve=ordinary / (found.kept * found.peak_grip),
+        surface_kept=friction / ordinary, condition_kept=found.kept,
+        keying_developed=keyed, adhesion_developed=stuck,
+        usable=usable, demand=asked, spare_grip=usable - asked,
+    )  # fmt: skip
+
+
+def _under(found: Patch, load: Floats, table: Floats) -> float:
+    """A table over the axis, read at each rib's temperature, its mean under the load (ribs,)."""
+    return float(load @ np.array([grip.grip_at(table, rib_c) for rib_c in found.outer_c.tolist()]))
 
 
 def load_at(found: Patch, bike_lean_deg: float) -> Floats:
