@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+import re
 from importlib.resources import as_file, files
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -79,20 +81,68 @@ def test_new_riders_are_told_by_nobody_to_brake_or_drive_harder(
     assert "Drive and brake harder only upright" not in out
 
 
-def test_a_way_that_is_not_told_has_no_minute_to_argue_for_it(capsys: Capture, demo: dict[str, str]) -> None:
+def test_a_way_that_is_not_told_has_no_figures_to_argue_for_it(capsys: Capture, demo: dict[str, str]) -> None:
+    """Neither rises nor a minute: a name and the grip that it asks for."""
     _, out, _ = run(capsys, demo | ASKED | {"--rider": "new"})
-    rows = [line.split() for line in out.split("Not this:")[1].split("\n\n")[0].splitlines() if line]
+    rows = [line for line in out.split("Not this:")[1].split("\n\n")[0].splitlines() if line]
     assert len(rows) == 3
-    assert all(row[-1].isdigit() for row in rows)  # the grip, in whole %, comes last
+    for row in rows:
+        assert re.fullmatch(r"x  [a-z ,]+ \d+", row)
 
 
-def test_where_the_figures_contradict_practice_it_says_so(capsys: Capture, demo: dict[str, str]) -> None:
-    """Trade fact T4 is missed in size (decision 21): practice comes first, and that is said."""
+def test_the_weave_is_doubted_where_the_figures_contradict_practice(
+    capsys: Capture, demo: dict[str, str]
+) -> None:
+    """Trade fact T4 (common practice): upright drive and braking add three times what weaving adds."""
     told = answer(capsys, demo | ASKED)
-    heat_j = {way["name"]: way["heat_j"] for way in told["ways"]}
-    weave, upright = (heat_j[name] - heat_j["steady"] for name in ("weaving", "upright"))
-    codes = {warning["code"] for warning in told["warnings"]}
-    assert ("ways.weave_heat" in codes) == (3.0 * weave > upright)
+    by_name = {way["name"]: way for way in told["ways"]}
+    weave, upright = (
+        by_name[name]["heat_j"] - by_name["steady"]["heat_j"] for name in ("weaving", "upright")
+    )
+    said = by_name["weaving"]["sentence"]
+    assert said.startswith("Never.")
+    assert ("too high" in said) == (3.0 * weave > upright)
+
+
+def test_a_plans_warnings_are_passed_on(capsys: Capture, demo: dict[str, str]) -> None:
+    options = demo | ASKED | {"--start": "warmers:80:60:5", "--laps": "3"}
+    told = answer(capsys, options)["warnings"]
+    given = [part for pair in options.items() for part in pair]
+    assert main(["--language", "en", "plan", *given, "--json"]) == 0
+    planned = json.loads(capsys.readouterr().out)["warnings"]
+    assert told == planned
+    assert "limits_fall" in {warning["code"] for warning in told}
+
+
+def test_a_hot_day_ranks_nothing(capsys: Capture, demo: dict[str, str]) -> None:
+    options = demo | ASKED | {"--air": "38", "--track": "60", "--rider": "experienced"}
+    code, out, _ = run(capsys, options)
+    assert code == 0
+    assert "May be told:" in out
+    assert "best first" not in out
+    assert "Nobody needs heat today." in out
+    assert all(way["rank"] is None for way in answer(capsys, options)["ways"])
+
+
+def test_the_pace_of_a_way_that_is_not_told_is_not_named(
+    capsys: Capture, demo: dict[str, str], tmp_path: Path
+) -> None:
+    """A pit exit short of the line: a lap without a turn, upright drive and braking the slowest."""
+    notes = tmp_path / "notes.toml"
+    plain = Path(demo["--notes"]).read_text(encoding="utf-8")
+    notes.write_text(re.sub(r"pit_exit_m *=.*", "pit_exit_m = 2990.0", plain), encoding="utf-8")
+    options = demo | ASKED | {"--notes": str(notes), "--laps": "1"}
+    told = answer(capsys, options)
+    allowed = {way["name"]: way["allowed"] for way in told["ways"]}
+    assert not allowed[told["paced_by"]]
+    _, out, _ = run(capsys, options)
+    assert "That is the pace of the slowest of them." in out
+    assert "No turn is ridden in these laps." in out
+
+
+def test_a_day_is_refused_in_plain_words(capsys: Capture, tmp_path: Path) -> None:
+    assert main(["ways", str(tmp_path / "day.toml"), "--rider", "new"]) == 2
+    assert "`ways` takes no DAY" in capsys.readouterr().err
 
 
 def test_others_read_the_conditions(capsys: Capture, demo: dict[str, str]) -> None:

@@ -98,7 +98,8 @@ def test_t4_the_tool_says_so_and_proposes_no_weaving(level: str) -> None:
     told = {way.name: way for way in ways.ways}
     assert not told["weaving"].allowed
     assert told["weaving"].rank is None
+    assert ways.steady_share is not None
     assert ways.steady_share > 0.5
     assert told["steady"].says.figures["share_pct"] == int(100.0 * ways.steady_share)
-    assert told["weaving"].says.code == "ways.no_weaving"
+    assert told["weaving"].says.code in {"ways.no_weaving", "ways.no_weaving_doubted"}
     assert "no_weaving" in ways.cautions

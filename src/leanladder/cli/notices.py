@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from leanladder.domain.ladder import Ladder, Lap, Notice, Rung
 from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
+from leanladder.domain.way import Ways
 from leanladder.wording import codes, text
 
 
@@ -16,7 +17,7 @@ def notices(codes: Iterable[str], language: str, **figures: object) -> tuple[Not
     return tuple(Notice(code, text(code, language, **figures)) for code in dict.fromkeys(codes))
 
 
-def all_warnings(ladder: Ladder, road_codes: Iterable[str], language: str) -> tuple[Notice, ...]:
+def all_warnings(ladder: Ladder | Ways, road_codes: Iterable[str], language: str) -> tuple[Notice, ...]:
     """Return what was done to the circuit's line, the road's warnings, then the ladder's own."""
     held = {warning.code for warning in ladder.warnings}
     missing = [code for code in road_codes if code not in held]

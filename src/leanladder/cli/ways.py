@@ -9,7 +9,9 @@ import typer
 
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
-from leanladder.cli.notices import notices, road_warnings, worded
+from leanladder.cli.notices import all_warnings, notices
+from leanladder.cli.plan import missing
+from leanladder.domain.errors import Fault, InputError
 from leanladder.wording import text
 
 if TYPE_CHECKING:
@@ -18,14 +20,27 @@ if TYPE_CHECKING:
 LapsOption = Annotated[
     int | None, typer.Option("--laps", help="How many laps are compared, 1 to 40. [default: 3]")
 ]
+# Only to say in plain words that this command takes none.
+NoDay = Annotated[Path | None, typer.Argument(hidden=True, metavar="no DAY")]
+CircuitOption = Annotated[
+    Path | None, typer.Option("--circuit", help="The circuit's GPX, GeoJSON or CSV file. [required]")
+]
+AirOption = Annotated[float | None, typer.Option("--air", help="Air temperature, degC. [required]")]
+StartOption = Annotated[
+    str | None, typer.Option("--start", metavar="S", help=f"{options.START_HELP} [required]")
+]
+LevelOption = Annotated[
+    str | None, typer.Option("--rider", help="Rider level: new, regular or experienced. [required]")
+]
 
 
 def ways(
+    day: NoDay = None,
     *,
-    circuit: Annotated[Path, typer.Option("--circuit", help="The circuit's GPX, GeoJSON or CSV file.")],
-    air: Annotated[float, typer.Option("--air", help="Air temperature, degC.")],
-    start: Annotated[str, typer.Option("--start", metavar="S", help=options.START_HELP)],
-    rider: options.RiderOption,
+    circuit: CircuitOption = None,
+    air: AirOption = None,
+    start: StartOption = None,
+    rider: LevelOption = None,
     laps: LapsOption = None,
     notes: options.NotesOption = None,
     reverse: options.ReverseFlag = False,
@@ -50,6 +65,11 @@ def ways(
 
     All ride the same laps in the same time. For coaches; a guide only, for a closed course in the dry.
     """
+    if day is not None:
+        remedy = "Name the circuit by --circuit and the morning by options."
+        raise InputError("`ways` takes no DAY.", Fault(value=str(day), remedy=remedy))
+    if circuit is None or air is None or start is None or rider is None:
+        raise missing("ways", {"--circuit": circuit, "--air": air, "--start": start, "--rider": rider})
     from leanladder.cli import session as asking  # noqa: PLC0415  # numpy and more: only when needed
     from leanladder.planning.ways import compare, usual_laps  # noqa: PLC0415  # the compiled kernel
 
@@ -63,7 +83,7 @@ def ways(
     session, codes = asking.session(asked)
     compared = compare(session)
     cautions = notices(compared.cautions, language())
-    warnings = (*road_warnings(session, codes, language()), *worded(compared.warnings, language()))
+    warnings = all_warnings(compared, codes, language())
     if as_json:
         from leanladder.interchange.ways import ways_object  # noqa: PLC0415  # only when needed
 

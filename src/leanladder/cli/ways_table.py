@@ -8,10 +8,10 @@ from collections.abc import Iterator, Sequence
 from leanladder.cli.table import WIDTH, session_said
 from leanladder.domain.ladder import Notice
 from leanladder.domain.sentence import Sentence
-from leanladder.domain.way import EndsRise, Rise, Way, Ways
+from leanladder.domain.way import EndsRise, Rise, Way, Ways, percent, whole
 from leanladder.wording import text
 
-_RANK, _NAME, _RISE, _LAST = 3, 29, 9, 7
+_RANK, _NAME, _RISE, _GRIP, _READY = 3, 28, 9, 6, 9
 _DEPTHS = ("skin", "tread", "carcass")
 
 
@@ -45,17 +45,24 @@ def _pace(ways: Ways, language: str) -> str:
         laps=ways.session.laps,
         minutes=f"{ways.time_s / 60.0:.1f}",
         speed_kmh=f"{3.6 * ways.speed_mps:.0f}",
-        way=text(f"ways.{ways.paced_by}", language),
+        way=text(f"ways.{_pacing(ways)}", language),
     )
+
+
+def _pacing(ways: Ways) -> str:
+    """The way whose pace it is by name, unless it may not be told: then nobody is to look it up."""
+    allowed = any(way.name == ways.paced_by and way.allowed for way in ways.ways)
+    return ways.paced_by if allowed else "slowest_of_them"
 
 
 def _table(ways: Ways, language: str) -> Iterator[str]:
     ends = "".join(f"{text(f'ways.{end}', language):^{3 * _RISE}}" for end in ("front", "rear"))
     yield f"{'':{_RANK + _NAME}}{ends}".rstrip()
     depths = 2 * "".join(f"{text(f'ways.{depth}', language):>{_RISE}}" for depth in _DEPTHS)
-    last = "".join(f"{text(f'ways.{head}', language):>{_LAST}}" for head in ("grip", "ready"))
+    last = f"{text('ways.grip', language):>{_GRIP}}{text('ways.ready', language):>{_READY}}"
     yield f"{'':{_RANK}}{text('ways.way', language):{_NAME}}{depths}{last}"
-    for head, allowed in (("told", True), ("not_this", False)):
+    told = "told" if any(way.rank for way in ways.ways) else "told_unranked"
+    for head, allowed in ((told, True), ("not_this", False)):
         yield f"{text(f'ways.{head}', language)}:"
         rows = [way for way in ways.ways if way.allowed == allowed]
         yield from (_row(way, language) for way in rows)
@@ -64,13 +71,22 @@ def _table(ways: Ways, language: str) -> Iterator[str]:
 
 
 def _row(way: Way, language: str) -> str:
-    rank = f"{way.rank}." if way.rank else "x"
+    """A line; of a way that is told to nobody rises and minute would only be arguments for it."""
     depths = (way.skin_rise_c, way.tread_rise_c, way.carcass_rise_c)
-    rises = "".join(f"{_cell(end):>{_RISE}}" for end in (*_of(depths, "front"), *_of(depths, "rear")))
-    # of a way that is told to nobody it would only be an argument for it
-    ready = "" if not way.allowed else "-" if way.ready_minute is None else f"{way.ready_minute:.1f}"
-    name = text(f"ways.{way.name}", language)
-    return f"{rank:{_RANK}}{name:{_NAME}}{rises}{100.0 * way.peak_share:>{_LAST}.0f}{ready:>{_LAST}}".rstrip()
+    cells = (_cell(end) for end in (*_of(depths, "front"), *_of(depths, "rear")))
+    rises = "".join(f"{cell:>{_RISE}}" for cell in cells)
+    ready = "-" if way.ready_minute is None else f"{way.ready_minute:.1f}"
+    if not way.allowed:
+        rises, ready = "", ""
+    named = f"{text(f'ways.{way.name}', language):{_NAME}}{rises}"
+    grip = percent(way.peak_share)
+    return f"{_rank(way):{_RANK}}{named:{_NAME + 6 * _RISE}}{grip:>{_GRIP}}{ready:>{_READY}}".rstrip()
+
+
+def _rank(way: Way) -> str:
+    if not way.allowed:
+        return "x"
+    return "-" if way.rank is None else f"{way.rank}."
 
 
 def _of(depths: Sequence[EndsRise], end: str) -> list[Rise]:
@@ -78,32 +94,40 @@ def _of(depths: Sequence[EndsRise], end: str) -> list[Rise]:
 
 
 def _cell(rise: Rise) -> str:
-    return f"{rise.centre:.0f}/{rise.shoulders:.0f}"
+    return f"{whole(rise.centre)}/{whole(rise.shoulders)}"
 
 
 def _explained(ways: Ways, language: str) -> Iterator[str]:
+    near = {"settled_deg": f"{ways.settled_deg:g}", "lap": ways.settled_lap}
     said = [
         text("ways.rises", language),
-        text("ways.grip_explains", language),
-        text("ways.ready_explains", language, settled_deg=f"{ways.settled_deg:g}", lap=ways.settled_lap),
+        text("ways.grip_explains", language, held_pct=f"{100.0 * ways.held_share:.0f}"),
+        f"{text('ways.ready_explains', language, **near)} {text('ways.dash_explains', language)}",
+        *_settled(ways, language),
         _own_pace(ways, language),
     ]
     for words in said:
         yield from textwrap.wrap(words, WIDTH)
 
 
+def _settled(ways: Ways, language: str) -> Iterator[str]:
+    if ways.settled_cap_deg is not None:
+        yield text("ways.settled_is", language, cap_deg=whole(ways.settled_cap_deg))
+
+
 def _own_pace(ways: Ways, language: str) -> str:
     speed_kmh = f"{3.6 * ways.own_speed_mps:.0f}"
-    if ways.own_ready_minute is None:
-        return text("ways.own_never", language, speed_kmh=speed_kmh)
-    return text("ways.own_ready", language, speed_kmh=speed_kmh, minute=f"{ways.own_ready_minute:.1f}")
+    if ways.own_ready_minute is not None:
+        return text("ways.own_ready", language, speed_kmh=speed_kmh, minute=f"{ways.own_ready_minute:.1f}")
+    growing = next(way for way in ways.ways if way.name == "growing_lean")
+    code = "ways.own_never" if growing.ready_minute is None else "ways.own_only_never"
+    return text(code, language, speed_kmh=speed_kmh)
 
 
 def _whys(ways: Ways, language: str) -> Iterator[str]:
     for way in ways.ways:
         told = " ".join(_said(sentence, language) for sentence in (way.says, *way.conditions))
-        rank = f"{way.rank}." if way.rank else "x"
-        line = f"{rank:{_RANK}}{text(f'ways.{way.name}', language)}: {told}"
+        line = f"{_rank(way):{_RANK}}{text(f'ways.{way.name}', language)}: {told}"
         yield from textwrap.wrap(line, WIDTH, subsequent_indent=" " * _RANK)
 
 

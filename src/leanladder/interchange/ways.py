@@ -25,7 +25,12 @@ def ways_object(
         "speed_mps": ways.speed_mps,
         "paced_by": ways.paced_by,
         "steady_share": ways.steady_share,
-        "settled": {"lap": ways.settled_lap, "within_deg": ways.settled_deg},
+        "held_share": ways.held_share,
+        "settled": {
+            "lap": ways.settled_lap,
+            "within_deg": ways.settled_deg,
+            "cap_deg": ways.settled_cap_deg,
+        },
         "own_pace": {"speed_mps": ways.own_speed_mps, "ready_minute": ways.own_ready_minute},
         "ways": [_way(ways, way, said) for way in ways.ways],
     }

@@ -11,6 +11,7 @@ import pytest
 from tests.planning.conftest import Ask
 
 from leanladder.domain.circuit import Circuit
+from leanladder.domain.condition import Condition
 from leanladder.domain.errors import InputError, OutsideModelError
 from leanladder.domain.session import Session, Start
 from leanladder.domain.way import Way, Ways
@@ -18,6 +19,7 @@ from leanladder.planning.tables import Tables
 from leanladder.planning.ways import compare, usual_laps
 
 LEVELS = ["new", "regular", "experienced"]
+GENTLE = ["steady", "growing_lean", "upright"]
 NAMES = {"growing_lean", "upright", "steady", "weaving", "slow_straights"}
 WARMERS = Start("warmers", warmers_c=80.0, on_min=60.0, off_min=5.0)
 
@@ -45,7 +47,7 @@ def test_every_way_goes_at_the_same_mean_speed(compared: Compared, level: str) -
     ways = compared(level)
     assert {way.name for way in ways.ways} == NAMES
     for way in ways.ways:
-        assert way.speed_mps == pytest.approx(ways.speed_mps, rel=0.005)
+        assert way.speed_mps == pytest.approx(ways.speed_mps, rel=0.002)
 
 
 @pytest.mark.parametrize("level", LEVELS)
@@ -56,7 +58,11 @@ def test_what_may_be_told_comes_first_and_the_warmest_shoulders_lead(compared: C
     told = [way for way in ways if way.allowed]
     assert [way.rank for way in told] == list(range(1, len(told) + 1))
     needed = [min(way.tread_rise_c.front.shoulders, way.tread_rise_c.rear.shoulders) for way in told]
-    assert needed == sorted(needed, reverse=True)
+    gentle = [GENTLE.index(way.name) for way in told]
+    for place in range(1, len(told)):
+        more_k = needed[place] - needed[place - 1]
+        assert more_k <= 1.0
+        assert more_k <= 0.0 or gentle[place] > gentle[place - 1]
     assert all(way.peak_share < 1.0 for way in told)
 
 
@@ -114,9 +120,12 @@ def test_a_side_is_as_good_as_the_other(
         assert other.tread_rise_c.rear.shoulders == pytest.approx(way.tread_rise_c.rear.shoulders, abs=0.1)
 
 
-def test_warm_tyres_are_ready_and_rise_less(compared: Compared) -> None:
+def test_warm_tyres_are_ready_at_once_and_rise_less(compared: Compared) -> None:
+    """Limits that are higher than they are going to be are not waited for: the start has the highest."""
     cold, warm = by_name(compared("regular")), by_name(compared("regular", WARMERS))
-    assert warm["growing_lean"].ready_minute is not None
+    ready = warm["growing_lean"].ready_minute
+    assert ready is not None
+    assert ready < 1.5
     for name in NAMES:
         assert warm[name].tread_rise_c.front.centre < cold[name].tread_rise_c.front.centre
 
@@ -126,6 +135,22 @@ def test_tyres_that_start_warmer_are_spoken_of_as_such(compared: Compared) -> No
     assert ways["steady"].says.code == "ways.why_warm"
     assert int(str(ways["steady"].says.figures["shoulders_k"])) > 0
     assert ways["weaving"].says.code == "ways.no_weaving_warm"
+
+
+def test_nobody_is_told_to_brake_harder_where_the_tyres_are_warm(compared: Compared) -> None:
+    ways = compared("regular", WARMERS)
+    upright = by_name(ways)["upright"]
+    assert (upright.allowed, upright.says.code) == (False, "ways.no_upright_need")
+    assert "no_harder" in ways.cautions
+    assert ways.steady_share is None
+
+
+def test_growing_lean_opens_new_tyres(ask: Ask) -> None:
+    """Caps of later laps know how far the laps before have scrubbed the tyres: lap 12 is settled."""
+    new = Condition(scrubbed_left_deg=0.0, scrubbed_right_deg=0.0)
+    ways = compare(ask("experienced", laps=12, front_state=new, rear_state=new))
+    assert ways.settled_lap == 12
+    assert ways.own_ready_minute is not None
 
 
 def test_settled_is_lap_12_or_the_last_of_an_hour(
@@ -144,7 +169,10 @@ def test_more_laps_heat_more(ask: Ask, compared: Compared) -> None:
 
 def test_steady_gives_most_of_the_carcass(compared: Compared) -> None:
     """Trade fact T4: steady riding gives most of the carcass's rise. Common practice."""
-    assert all(0.5 < compared(level).steady_share <= 1.0 for level in LEVELS)
+    for level in LEVELS:
+        share = compared(level).steady_share
+        assert share is not None
+        assert 0.5 < share <= 1.0
 
 
 def test_a_circuit_without_corners_has_an_answer(ask: Ask, demo_circuit: Circuit) -> None:
@@ -156,6 +184,22 @@ def test_a_circuit_without_corners_has_an_answer(ask: Ask, demo_circuit: Circuit
     for way in ways.ways:
         assert way.speed_mps == pytest.approx(ways.speed_mps, rel=0.005)
         assert way.ready_minute is None
+        assert way.rank is None
+        if way.allowed:
+            assert way.says.code == "ways.why_no_turn"
+    assert not by_name(ways)["upright"].allowed
+
+
+@pytest.mark.parametrize("level", ["regular", "experienced"])
+def test_a_ring_of_one_long_turn_is_ridden_at_one_pace(ask: Ask, demo_circuit: Circuit, level: str) -> None:
+    """No straight at all: what holds a way to its pace has to hold in the turn too."""
+    size = demo_circuit.s_m.size
+    bend = np.full(size, 1.0 / 400.0)
+    turn = replace(demo_circuit.corners[0], number=1)
+    ring = replace(demo_circuit, corners=(turn,), patches=(), curvature_per_m=bend)
+    ways = compare(ask(level, laps=2, circuit=ring))
+    for way in ways.ways:
+        assert way.speed_mps == pytest.approx(ways.speed_mps, rel=0.005)
 
 
 def test_three_laps_where_none_are_asked_for() -> None:

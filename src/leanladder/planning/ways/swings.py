@@ -29,6 +29,7 @@ def swung(way: Course, within: Floats, swing: Swing, machine: Machine) -> Floats
     """Return the speed [m/s] at each point of a lap within the speeds given (points,) [m/s].
 
     Drive comes first on each straight. Within done_m of where the corner asks for braking the speed is held.
+    In corners the speed grows to high_mps at most.
     """
     ahead = math.ceil(swing.done_m / way.step_m) + 1  # braking begins within a step
     padded = np.concatenate([within, np.full(ahead, within[-1])])
@@ -40,7 +41,8 @@ def swung(way: Course, within: Floats, swing: Swing, machine: Machine) -> Floats
         now = float(speeds[point])
         straight = way.corner_of[point] < 0
         if not straight:
-            driving, then = True, _reached(now, swing.gentle_mps2, way, point, machine)
+            reached = _reached(now, swing.gentle_mps2, way, point, machine)
+            driving, then = True, min(reached, max(now, swing.high_mps))
         elif soon[point] <= now:
             driving, then = True, now
         else:
