@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from leanladder.engine import ride
+from leanladder.engine import ride, usage
 from leanladder.engine.grip import Floats
 from leanladder.engine.ride import Motion, WheelForces
 from leanladder.engine.tyre_thermal import FLOW_COUNT, FLOWS, Body, heat_ride, read_c
@@ -15,7 +15,6 @@ from leanladder.planning.forcing import rolling_forcing
 from leanladder.planning.riding import GAS, SIDE_BY_SIDE, Wheels
 from leanladder.planning.rubber import Rubber
 from leanladder.planning.setting import Setting
-from leanladder.planning.ways import usage
 
 INTO_RUBBER = [FLOWS.index("rolling"), FLOWS.index("slip")]
 
