@@ -17,7 +17,7 @@ from leanladder.domain.why import (
     Why,
     whole_pct,
 )
-from leanladder.planning.condition import MOST_CAREFUL
+from leanladder.planning.why.causes import counted_level
 from leanladder.wording import text
 
 _END, _LABEL = 8, 8  # columns of a tyre end's name, and of what a row holds
@@ -197,11 +197,10 @@ def _grip(answer: Why, language: str) -> Iterator[str]:
 
 def _shares(answer: Why, language: str) -> str:
     """Whose share of the friction counts: at the coach's pace that of the level with the least."""
-    session = answer.ladder.session
     return text(
         "why.shares",
         language,
-        level=MOST_CAREFUL if session.coach_pace else session.level.name,
+        level=counted_level(answer.ladder.session),
         level_pct=whole_pct(answer.level_share),
         held_pct=whole_pct(answer.held_share),
     )

@@ -13,9 +13,10 @@ from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.domain.why import HeatBudget
+from leanladder.planning.condition import at_coach_pace
 from leanladder.planning.ladder import plan
 from leanladder.planning.why import answer, why
-from leanladder.planning.why.causes import Case, sentences
+from leanladder.planning.why.causes import Case, counted_level, sentences
 
 pytestmark = pytest.mark.usefixtures("without_changes")
 
@@ -147,6 +148,14 @@ def test_in_its_range_the_rubber_is_no_cause(ask: Ask) -> None:
     found = codes(warm(ask, level="experienced"), 8, 3)
     assert found[1] in {"front_grip", "rear_grip", "caution_card"}
     assert found[2] in {"why.in_range", "why.in_range_grip"}
+
+
+def test_at_the_coachs_pace_the_new_levels_share_counts(ask: Ask) -> None:
+    session = ask(level="experienced")
+    assert counted_level(session) == "experienced"
+    led = at_coach_pace(session)
+    assert counted_level(led) == "new"
+    assert led.level.grip_share.value == catalogue.level("new").grip_share.value
 
 
 def test_a_worn_crown_is_named(ask: Ask) -> None:

@@ -8,7 +8,9 @@ from typing import NamedTuple
 
 from leanladder.domain.ladder import Ladder, Limit, Rung
 from leanladder.domain.sentence import Sentence
+from leanladder.domain.session import Session
 from leanladder.domain.why import CardReading, Change, End, HeatBudget, TyreWhy, whole_pct
+from leanladder.planning.condition import MOST_CAREFUL
 from leanladder.planning.setting import Setting
 from leanladder.planning.why.figures import why_figures
 
@@ -55,6 +57,11 @@ class Case(NamedTuple):
     def heat(self) -> HeatBudget:
         """That tyre's heat since rolling."""
         return self.tyres[self.end == "rear"].since_rolling
+
+
+def counted_level(session: Session) -> str:
+    """Return the name of the level whose share and top count: at the coach's pace the most careful one's."""
+    return MOST_CAREFUL if session.coach_pace else session.level.name
 
 
 def shoulder_c(rung: Rung, end: End) -> float:
@@ -156,8 +163,9 @@ def _warm(case: Case) -> Sentence:
     """No cause in the rubber: it is as it is meant to be."""
     if case.rung.limited_by == "caution_card":
         return Sentence("why.in_range")
-    level_pct = whole_pct(case.place.session.level.grip_share.value)
-    return Sentence("why.in_range_grip", {"level_pct": level_pct})
+    session = case.place.session
+    level_pct = whole_pct(session.level.grip_share.value)
+    return Sentence("why.in_range_grip", {"level": counted_level(session), "level_pct": level_pct})
 
 
 def _heat(case: Case) -> Iterator[Sentence]:
