@@ -48,7 +48,7 @@ the model predicts them.
 - **Shoulders that warm.** Perfect contact would give the tyre 0.29 of what slides; the trade's busy
   shoulder, not far below the centre, led to {slip_share:g} (partial contact: up to 1), to side and
   camber stiffness at the low ends of their ranges ({side:g} of 10 to 25, {camber:g} of 0.7 to 1.5 per rad)
-  and to {spin:g} of the camber spin sliding, the most that was judged possible.
+  and to {spin:g} of the camber spin sliding, near the most that was judged possible.
 - **How much heat the road takes.** Real contact of rubber on stone is a few per cent of the patch, two
   half-spaces are the upper bound; a factor from 0.1 to 1 is left. Settled at {contact:g}; it is the softest
   figure here, and readings have to fit it.
