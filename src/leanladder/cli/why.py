@@ -25,12 +25,15 @@ LapOption = Annotated[int, typer.Option("--lap", help="The lap, from 1.")]
 CornerOption = Annotated[int, typer.Option("--corner", help="The corner, by its number.")]
 LapsOption = Annotated[
     int | None,
-    typer.Option("--laps", help="How many laps the ladder has, 1 to 40. [default: one more than --lap]"),
+    typer.Option(
+        "--laps", help="How many laps the ladder has, 1 to 40. [default: 8, or --lap and one]"
+    ),
 ]
 MachineOption = Annotated[
     str,
     typer.Option("--machine", help="Machine, or a machine file; with a DAY, one of its machines by name."),
 ]
+SESSION_LAPS = 8  # common practice: a run of some 15 minutes
 _BESIDE_DAY = ("day", "lap", "corner", "machine")
 
 
@@ -93,8 +96,13 @@ def why(
 
 
 def _laps(lap: int) -> int:
-    """One lap more than the one asked about: limits that fall at once show only there."""
-    return lap + 1 if ask.LAPS.holds(lap + 1) else lap
+    """As many laps as a session has: what a ladder warns of shows only there.
+
+    One lap more than the one asked about, since limits may fall at once; and no fewer than a session's, since
+    tyres that had no time to warm would be called unfit.
+    """
+    needed = max(lap + 1, SESSION_LAPS)
+    return needed if ask.LAPS.holds(needed) else lap
 
 
 def _print_of_day(context: typer.Context, day: Path, rung: tuple[int, int], *, as_json: bool) -> None:
