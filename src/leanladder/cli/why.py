@@ -25,9 +25,7 @@ LapOption = Annotated[int, typer.Option("--lap", help="The lap, from 1.")]
 CornerOption = Annotated[int, typer.Option("--corner", help="The corner, by its number.")]
 LapsOption = Annotated[
     int | None,
-    typer.Option(
-        "--laps", help="How many laps the ladder has, 1 to 40. [default: 8, or --lap and one]"
-    ),
+    typer.Option("--laps", help="How many laps the ladder has, 1 to 40. [default: 8, or --lap and one]"),
 ]
 MachineOption = Annotated[
     str,
