@@ -1,8 +1,9 @@
-"""A circuit, a session and a ladder with figures made up, to look at faces with."""
+"""The demo as options; a circuit, a session and a ladder with figures made up, to look at faces with."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from importlib.resources import as_file, files
 
 import numpy as np
 import pytest
@@ -118,6 +119,16 @@ def ladder(on: Circuit, laps: int, *, missing: frozenset[int] = frozenset()) -> 
     )
     warning = Notice("least_margin", "Turn 1, left, has the least margin, from lap 1. Respect this turn.")
     return Ladder(session(on, laps), made, (warning,), ("dry_only", "limit"), "1", "0123456789ab")
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    """The demo's circuit and notes, as options."""
+    folder = tmp_path_factory.mktemp("demo")
+    with as_file(files("leanladder").joinpath("data", "example")) as source:
+        for name in ("circuit.csv", "circuit-notes.toml"):
+            (folder / name).write_bytes((source / name).read_bytes())
+    return {"--circuit": str(folder / "circuit.csv"), "--notes": str(folder / "circuit-notes.toml")}
 
 
 @pytest.fixture

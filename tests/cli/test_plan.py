@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from importlib.resources import as_file, files
 from pathlib import Path
 
 import pytest
@@ -24,16 +23,6 @@ ASKED = {
     "--laps": "2",
     "--rider": "new",
 }
-
-
-@pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
-    """The demo's circuit and notes, as options."""
-    folder = tmp_path_factory.mktemp("demo")
-    with as_file(files("leanladder").joinpath("data", "example")) as source:
-        for name in ("circuit.csv", "circuit-notes.toml"):
-            (folder / name).write_bytes((source / name).read_bytes())
-    return {"--circuit": str(folder / "circuit.csv"), "--notes": str(folder / "circuit-notes.toml")}
 
 
 def arguments(options: dict[str, str], *flags: str) -> list[str]:

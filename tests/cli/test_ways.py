@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any
 
@@ -24,16 +23,6 @@ ASKED = {
     "--start": "cold",
     "--rider": "regular",
 }
-
-
-@pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
-    """The demo's circuit and notes, as options."""
-    folder = tmp_path_factory.mktemp("demo")
-    with as_file(files("leanladder").joinpath("data", "example")) as source:
-        for name in ("circuit.csv", "circuit-notes.toml"):
-            (folder / name).write_bytes((source / name).read_bytes())
-    return {"--circuit": str(folder / "circuit.csv"), "--notes": str(folder / "circuit-notes.toml")}
 
 
 def run(capsys: Capture, options: dict[str, str], *flags: str, language: str = "en") -> tuple[int, str, str]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from importlib.resources import as_file, files
 from typing import Any
 
 import pytest
@@ -35,16 +34,6 @@ HEADS = (
     "usable", "demand", "left",
 )  # fmt: skip
 LABELS = ("outer", "skin", "carcass", "load", "so_far")
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
-    """The demo's circuit and notes, as options."""
-    folder = tmp_path_factory.mktemp("demo")
-    with as_file(files("leanladder").joinpath("data", "example")) as source:
-        for name in ("circuit.csv", "circuit-notes.toml"):
-            (folder / name).write_bytes((source / name).read_bytes())
-    return {"--circuit": str(folder / "circuit.csv"), "--notes": str(folder / "circuit-notes.toml")}
 
 
 def run(
