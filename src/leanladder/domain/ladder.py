@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from leanladder.domain.chance import Doubt, FallOdds
 from leanladder.domain.circuit import Side
 from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
@@ -65,7 +66,8 @@ class Rung:
     plan_lean_deg, plan_bike_deg, speed_kmh: what the planned lap reaches at the apex;
     cap_reached: the plan is within 0.5 deg of the cap; grip [-]: the friction at hand at the cap on
     the tyre that has less; margin_deg [deg]: cap less the level's usual lean (negative: less).
-    scrubbed_bike_deg: how far both tyres are scrubbed to that side, None where to their edges.
+    scrubbed_bike_deg: how far both tyres are scrubbed to that side, None where to their edges. doubt: what
+    the members of the ensemble tell, None where there is none.
     """
 
     number: int
@@ -87,6 +89,7 @@ class Rung:
     front: Rubber
     rear: Rubber
     scrubbed_bike_deg: float | None = None
+    doubt: Doubt | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +136,10 @@ class Notice:
 
 @dataclass(frozen=True, slots=True)
 class Ladder:
-    """The laps asked for, with warnings and cautions, the session they answer, and sources used."""
+    """The laps asked for, with warnings and cautions, the session they answer, and sources used.
+
+    members: how many drawn worlds the physical caps were counted over; fall_odds over all of the laps.
+    """
 
     session: Session
     laps: tuple[Lap, ...]
@@ -141,3 +147,5 @@ class Ladder:
     cautions: tuple[str, ...]
     engine: str
     parameters: str
+    members: int = 0
+    fall_odds: FallOdds | None = None

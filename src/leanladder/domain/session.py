@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date as calendar_date
 from typing import Literal
 
+from leanladder.domain.chance import Chance
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.condition import Condition
 from leanladder.domain.motorcycle import Motorcycle
@@ -62,6 +63,7 @@ class Session:
     laps is how many laps are asked for, from 1 to 40 and no longer than 3 h. front_state, rear_state: the
     tyres as they are by then, scrubbed to their edges and sound where not stated; date, by which they
     age. coach_pace: all of the run at the coach's pace; level is then that pace of the rider's level.
+    chance: how sure the physical caps are to be.
     """
 
     circuit: Circuit
@@ -79,3 +81,4 @@ class Session:
     rear_state: Condition | None = None
     date: calendar_date | None = None
     coach_pace: bool = False
+    chance: Chance = Chance()
