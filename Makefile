@@ -38,6 +38,11 @@ help: ## Show the targets
 	@$(INSTALL) -r requirements-dev.lock
 	@touch $@
 
+# SUNDIALS is only compared with: where it cannot be had, that comparison is left out.
+.venv/bench.stamp: requirements-bench.lock .venv/work.stamp
+	@if $(INSTALL) -r requirements-bench.lock; then touch $@; \
+		else echo "Going on without SUNDIALS."; fi
+
 run: .venv/run.stamp ## Set up and print the demo's ladder
 	@$(DEMO)
 
@@ -54,7 +59,7 @@ check: .venv/work.stamp ## Check style, types, layers and the glossary
 	@$(BIN)/lint-imports
 	@$(BIN)/python -m pytest -q tests/test_glossary.py
 
-bench: .venv/work.stamp ## Time what should be fast; never a test
+bench: .venv/work.stamp .venv/bench.stamp ## Time what should be fast and write benchmarks/; never a test (some minutes)
 	@$(BIN)/python scripts/bench.py
 
 evidence: .venv/work.stamp ## Write docs/evidence: the checks, and the tyre beside a finer model (half an hour)

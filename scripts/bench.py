@@ -1,102 +1,152 @@
-"""Time what should be fast, and print it beside the aim. Nothing fails: an aim is no bound.
+"""Time what should be fast, print it beside the aim, and write it to benchmarks/.
 
-- `plan` of ten laps on a circuit of 4 km, warm: the best of twenty (aim 60 ms)
-- the command, started anew with a track temperature given and compiled code kept (aim 2 s)
+Nothing fails: an aim is no bound. One process, each figure the median of five runs, fewer where one is long;
+ratios are of what was timed side by side. benchmarks/README.md says how each figure is taken.
 """
 
 from __future__ import annotations
 
 import os
-import platform
-import subprocess
+import resource
 import sys
-import tempfile
-import time
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import asdict
 from pathlib import Path
+from typing import Any
 
-from leanladder import catalogue
-from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
-from leanladder.domain.weather import Weather
-from leanladder.importers import read_outline
-from leanladder.planning import circuits
-from leanladder.planning.ladder import plan
-from leanladder.planning.morning import settle_road
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
 
-EXAMPLE = Path(__file__).resolve().parent.parent / "src" / "leanladder" / "data" / "example"
-LENGTH_M = 4000.0
-LAPS = 10
-RUNS = 20
-COLD_RUNS = 3
-AIM_PLAN_S = 0.060
-AIM_COMMAND_S = 2.0
+from scripts.timing import clock, command, cost, equations, flops, members, results, solvers, trace  # noqa: E402
+from scripts.timing.members import MEMBERS, Pass  # noqa: E402
+from scripts.timing.solvers import Timed  # noqa: E402
+from scripts.timing.trace import LAPS, Tyre  # noqa: E402
 
+from leanladder.planning.ladder import plan  # noqa: E402
 
-def session() -> Session:
-    """Return ten laps, `experienced`, on the demo's line drawn out to 4 km."""
-    outline = read_outline(EXAMPLE / "circuit.csv")
-    drawn_m = circuits.build(outline, closed_course=True).length_m
-    circuit = circuits.build(
-        replace(outline, points=outline.points * (LENGTH_M / drawn_m)), closed_course=True
-    )
-    weather = Weather(air_c=15.0, track_c=18.0, humidity_pct=60.0)
-    road, _ = settle_road(weather)
-    family = catalogue.tyre_family("sport-road")
-    return Session(
-        circuit=circuit,
-        weather=weather,
-        road=road,
-        front=FittedTyre(family.name, family.front),
-        rear=FittedTyre(family.name, family.rear),
-        motorcycle=catalogue.motorcycle("middleweight-sport"),
-        level=catalogue.level("experienced"),
-        start=Start("cold"),
-        surface=catalogue.surface("ordinary"),
-        laps=LAPS,
-        cold_pressure=ColdPressure(2.1, 1.9, 15.0),
-    )
+JUDGED = (
+    0,
+    1,
+    7,
+    300,
+    1023,
+)  # members whose readings are held against a tight solution; the first is neutral
+LAP = 1  # the second: the first begins at the pit exit
+MEMBER_LAPS = MEMBERS * LAPS * 2  # of one tyre each
+RSS_UNIT = 1024.0 * (1.0 if sys.platform == "darwin" else 1.0 / 1024.0)  # of ru_maxrss, by system
 
 
-def times_s(run: Callable[[], object], times: int) -> list[float]:
-    """Return how long each of some runs took [s], shortest first."""
-    taken = []
-    for _ in range(times):
-        began = time.perf_counter()
-        run()
-        taken.append(time.perf_counter() - began)
-    return sorted(taken)
+class Bench:
+    """What was measured so far; each figure is printed as it comes."""
+
+    def __init__(self) -> None:
+        self.values: dict[str, float | None] = {}
+        self.more: dict[str, Any] = {}
+
+    def tell(self, name: str, value: float | None) -> None:
+        """Keep a figure and print it beside its aim."""
+        self.values[name] = value
+        print(results.line(name, value), flush=True)
 
 
-def report(what: str, taken: list[float], aim_s: float) -> None:
-    """Print the best and the median beside the aim."""
-    best_ms, median_ms, aim_ms = (1e3 * seconds for seconds in (taken[0], taken[len(taken) // 2], aim_s))
-    print(f"{what}: best {best_ms:.0f} ms, median {median_ms:.0f} ms of {len(taken)} (aim {aim_ms:.0f} ms)")
+def ladder(bench: Bench) -> None:
+    """Time ten nominal laps, and a whole ladder with odds where there are odds."""
+    asked = trace.session()
+    trace.nominal_laps(asked)  # compiles, or loads what was compiled
+    bench.tell("ladder_10_laps_ms", 1e3 * clock.seconds(lambda: trace.nominal_laps(asked)))
+    told = plan(asked)
+    with_odds = told.members > 0
+    bench.tell("odds_ladder_s", clock.seconds(lambda: plan(asked)) if with_odds else None)
+
+
+def ensemble(bench: Bench, timed: Pass) -> None:
+    """Time the pass of all members, and say how far off it is."""
+    read = timed()
+    bench.tell("pass_1024x10_s", clock.seconds(timed))
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+    bench.tell("peak_rss_mb", peak * RSS_UNIT / 1024.0)
+    bench.tell("error_max_c", members.error_c(timed, read, JUDGED))
+    judged = [members.alone(timed.tyres[1], timed.differences[1], member) for member in JUDGED[:2]]
+    bench.more["pass"] = {"reference_c": max(solvers.reference_c(tyre, LAP) for tyre in judged)}
+
+
+def compare(bench: Bench, timed: Pass, rear: Tyre) -> None:
+    """Time the second lap of the rear tyre by SciPy and SUNDIALS, and the pass before and after."""
+    _, state = members.followed(rear._replace(laps=rear.laps[:LAP]))
+    problem = equations.problem(rear, rear.laps[LAP], state)
+    tight, most_c = solvers.exact(problem), results.AIMS["error_max_c"].value
+    took = [clock.seconds(timed)]
+    found = list(solvers.best("scipy", solvers.scipy_ways(problem), tight, rear, most_c))
+    stacked = list(solvers.best("scipy", solvers.stacked_ways(problem), tight, rear, most_c))
+    package = solvers.sundials()
+    others = [] if package is None else solvers.sundials_ways(problem, package)
+    sundials = list(solvers.best("sundials", others, tight, rear, most_c))
+    took.append(clock.seconds(timed))
+    own_us = 1e6 * sum(took) / len(took) / MEMBER_LAPS
+    bench.tell("ratio_scipy", _over(found, own_us))
+    bench.tell("ratio_sundials", _over(sundials, own_us))
+    if package is None:
+        print("  SUNDIALS is not installed: pip could not bring requirements-bench.lock here")
+    bench.more["solvers"] = [asdict(one) for one in (*found, *stacked, *sundials)]
+    bench.more["pass"] |= {"member_lap_us": own_us, "ratio_scipy_stacked": _over(stacked, own_us)}
+    for one in (*found, *stacked, *sundials):
+        print(f"  {one.name}: {_said(one)}")
+    print(f"  the pass: {own_us:.1f} us a member-lap, on {os.cpu_count()} cores")
+
+
+def _over(timed: Sequence[Timed], own_us: float) -> float | None:
+    least = solvers.fastest(timed)
+    return None if least is None else least / own_us
+
+
+def _said(one: Timed) -> str:
+    if one.member_lap_us is None:
+        return "too far off"
+    return f"{one.member_lap_us:.0f} us a member-lap, within {one.error_c:.3f} K"
+
+
+def ceiling(bench: Bench, timed: Pass, rear: Tyre) -> None:
+    """Say how far the pass is from what its operations would take at this machine's best."""
+    each = flops.counted(rear)
+    cores = os.cpu_count() or 1
+    per_s, took = flops.most_per_s(cores), clock.seconds(timed)
+    bench.tell("ratio_to_ceiling", took / (each * MEMBER_LAPS / per_s) if each else None)
+    bench.more["pass"] |= {
+        "operations_per_member_lap": round(each),
+        "gflops": each * MEMBER_LAPS / took / 1e9,
+        "most_gflops": per_s / 1e9,
+    }
+    print(f"  {bench.more['pass']['gflops']:.1f} of {per_s / 1e9:.1f} GFLOP/s, {each:.0f} a member-lap")
+
+
+def costs(bench: Bench, tyres: Sequence[Tyre]) -> str:
+    """Time the pass against members, laps and ribs; return the picture."""
+    found = {"members": cost.of_members(tyres), "laps": cost.of_laps(tyres), "ribs": cost.of_ribs()}
+    bench.more["cost"] = found
+    for name, points in found.items():
+        off = cost.slope_off(points)
+        if off is None:
+            print(f"  cost against {name}: not measured")
+        else:
+            print(f"  cost against {name}: within {100.0 * off:.0f} % of proportional")
+    return cost.picture(found["members"], found["laps"], found["ribs"])
 
 
 def main() -> int:
-    """Time the plan and the command."""
-    print(f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}")
-    asked = session()
-    plan(asked)  # compiles, or loads what was compiled
-    report(
-        f"{LAPS} laps on {asked.circuit.length_m / 1e3:.1f} km, warm",
-        times_s(lambda: plan(asked), RUNS),
-        AIM_PLAN_S,
-    )
-    with tempfile.TemporaryDirectory() as home:
-        command = [
-            sys.executable, "-m", "leanladder.cli", "plan", "--circuit", str(EXAMPLE / "circuit.csv"),
-            "--notes", str(EXAMPLE / "circuit-notes.toml"), "--tyre", "sport-road", "--air", "8",
-            "--track", "9", "--humidity", "60", "--start", "cold", "--laps", "6", "--rider", "new",
-        ]  # fmt: skip
-        surroundings = os.environ | {"LEANLADDER_HOME": home}
-
-        def run() -> None:
-            subprocess.run(command, env=surroundings, check=True, stdout=subprocess.DEVNULL)
-
-        run()  # fills the cache
-        report("the command, cold, compiled code kept", times_s(run, COLD_RUNS), AIM_COMMAND_S)
+    """Measure everything, then write it."""
+    told = results.head()
+    print(f"{told['machine']['processor']}, {told['machine']['cores']} cores, {told['date']}", flush=True)
+    bench = Bench()
+    ladder(bench)
+    long = trace.tyres(trace.session(), max(cost.LAPS_AT))
+    tyres = [tyre._replace(laps=tyre.laps[:LAPS]) for tyre in long]
+    timed = Pass(tyres)
+    ensemble(bench, timed)
+    compare(bench, timed, tyres[1])
+    ceiling(bench, timed, tyres[1])
+    bench.tell("command_s", command.cold_s())
+    picture = costs(bench, long)
+    results.write(told | {"figures": results.figures(bench.values)} | bench.more, picture)
     return 0
 
 
