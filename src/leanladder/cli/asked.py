@@ -8,8 +8,10 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from leanladder.domain.chance import Chance
 from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.domain.session import ColdPressure, Start
+from leanladder.interchange.chance import checked
 from leanladder.interchange.ranges import Allowed
 
 LAPS = Allowed("laps", 1.0, 40.0)
@@ -55,6 +57,11 @@ def within(option: str, value: float, allowed: Allowed) -> float:
         return value
     fault = Fault(field=option, value=f"{value:g}", allowed=allowed.text(), remedy=allowed.remedy(value))
     raise InputError("the value is out of range.", fault)
+
+
+def chance(of_100: float, seed: int) -> Chance:
+    """Return a chance [in 100] with the seed of its draws; raises InputError for what cannot be asked for."""
+    return checked(of_100, seed, chance_field="--chance", seed_field="--seed")
 
 
 def start(text: str) -> Start:

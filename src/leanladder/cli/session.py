@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from leanladder import catalogue
 from leanladder.cli import asked as ask
+from leanladder.domain.chance import Chance
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.motorcycle import Motorcycle
@@ -16,6 +17,7 @@ from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start, 
 from leanladder.domain.tyre import TyreFamily
 from leanladder.domain.weather import Weather
 from leanladder.importers import read_outline
+from leanladder.interchange.chance import USUAL
 from leanladder.interchange.notes import read_notes
 from leanladder.planning import circuits
 from leanladder.planning.morning import settle_road
@@ -25,7 +27,10 @@ from leanladder.wording import text
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """The options of `leanladder plan` as typed; temperatures [degC], wind [m/s], altitude [m]."""
+    """The options of `leanladder plan` as typed; temperatures [degC], wind [m/s], altitude [m].
+
+    chance_of_100 [in 100] and seed: those of commands that draw worlds.
+    """
 
     circuit: Path
     notes: Path | None
@@ -49,6 +54,8 @@ class Asked:
     machine: str
     cold_pressure: str | None
     altitude_m: float
+    chance_of_100: float = USUAL.of_100
+    seed: int = USUAL.seed
 
 
 def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
@@ -76,6 +83,7 @@ def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
         surface=known.surface,
         laps=asked.laps,
         cold_pressure=known.cold_pressure,
+        chance=known.chance,
     )
     return made, codes
 
@@ -105,10 +113,12 @@ class _Known(NamedTuple):
     front: FittedTyre
     rear: FittedTyre
     cold_pressure: ColdPressure
+    chance: Chance
 
 
 def _known(asked: Asked) -> _Known:
     ask.within("--laps", asked.laps, ask.LAPS)
+    chance = ask.chance(asked.chance_of_100, asked.seed)
     weather = _weather(asked)
     with ask.in_options():
         check_weather(weather)
@@ -124,6 +134,7 @@ def _known(asked: Asked) -> _Known:
         motorcycle,
         *tyres(asked),
         usual if asked.cold_pressure is None else ask.cold_pressure(asked.cold_pressure),
+        chance,
     )
 
 
