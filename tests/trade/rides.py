@@ -22,9 +22,10 @@ from leanladder.engine.tyre_thermal import base_c, read_c, third_c
 from leanladder.importers import read_outline
 from leanladder.interchange.notes import read_notes
 from leanladder.planning.circuits import build
-from leanladder.planning.ladder import Step, loaded, ride, started
+from leanladder.planning.laps import Step, ride, started
 from leanladder.planning.riding import Caps, Heated, Wheels, caps_on_arrival
 from leanladder.planning.rubber import RIBS
+from leanladder.planning.rungs import loaded
 from leanladder.planning.setting import Setting, setting
 from leanladder.planning.tables import shipped_tables
 

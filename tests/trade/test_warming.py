@@ -9,7 +9,7 @@ import pytest
 from tests.trade.rides import CENTRE, LEFT, RIGHT, WARMERS, Morning, outer, physics, run, session
 
 from leanladder.domain.rider import Level
-from leanladder.planning.ladder import started
+from leanladder.planning.laps import started
 from leanladder.planning.riding import caps_on_arrival, heat_lap
 from leanladder.planning.setting import setting
 from leanladder.planning.tables import shipped_tables

@@ -18,7 +18,8 @@ from leanladder.domain.errors import InputError
 from leanladder.domain.session import FittedTyre, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.domain.why import GripParts, HeatBudget, Why
-from leanladder.planning.ladder import plan, ride, started
+from leanladder.planning.ladder import plan
+from leanladder.planning.laps import ride, started
 from leanladder.planning.setting import setting
 from leanladder.planning.tables import Tables
 from leanladder.planning.why import why

@@ -14,7 +14,8 @@ from leanladder.engine import cornering
 from leanladder.engine.tyre_thermal import FLOW_COUNT, read_c
 from leanladder.planning import scrubbing
 from leanladder.planning.card import card_bike_deg
-from leanladder.planning.ladder import Step, follow, ride, started
+from leanladder.planning.ladder import follow
+from leanladder.planning.laps import Step, ride, started
 from leanladder.planning.limits import limits_of
 from leanladder.planning.riding import Wheels
 from leanladder.planning.setting import Setting, setting
