@@ -89,9 +89,9 @@ def each(run: Callable[[int], object], count: int, threads: int | None = None) -
         if pool is not None:
             helping += [pool.submit(left.work) for _ in range(min(most, count) - 1)]
         left.work()
-        wait(helping)
     finally:
         left.stop()
+        # not one that still stands in the queue: those ahead of it may wait for us
         begun = [helper for helper in helping if not helper.cancel()]
         wait(begun)
     for helper in begun:
