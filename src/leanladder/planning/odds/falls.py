@@ -22,8 +22,8 @@ FIELD = 30
 class Rungs(NamedTuple):
     """A lap's rungs as planned, for one tyre: (corners, members) each but scatter (corners,).
 
-    friction [-] without the tyre's own level, at the planned place; across, along [-], the demand at the
-    planned lean [rad]; bank (corners,) [rad]; scatter [rad], of the lean.
+    friction [-] without the tyre's own level, at the planned place; along [-], what the tyre drives or rolls
+    with; lean [rad] as planned; bank (corners,) [rad]; scatter [rad], of the lean.
     """
 
     friction: Floats
@@ -40,24 +40,18 @@ def levels(spread: float) -> tuple[Floats, Floats]:
 
 
 def odds_at(rungs: Rungs, spread: float) -> Floats:
-    """Return the odds [0..1] at each level of the tyre's own grip, (NODES, corners, members).
-
-    Straight in the level: the lean that all of the friction carries is taken with its slope there.
-    """
+    """Return the odds [0..1] at each level of the tyre's own grip, (NODES, corners, members)."""
     from scipy.special import ndtr  # noqa: PLC0415  # half a second to load: only when a ladder is counted
 
-    across = np.sqrt(np.maximum(rungs.friction**2 - rungs.along**2, LEAST))
-    most = rungs.bank[:, None] + np.arctan(across)
-    slope = rungs.friction**2 / (across * (1.0 + across**2))
-    spare = (most - rungs.lean) / rungs.scatter[:, None]
-    steeper = slope / rungs.scatter[:, None]
-    by_level = levels(spread)[0] - 1.0
-    return np.asarray(ndtr(-(spare + by_level[:, None, None] * steeper)))
+    friction = levels(spread)[0][:, None, None] * rungs.friction
+    across = np.sqrt(np.maximum(friction**2 - rungs.along**2, LEAST))
+    spare = rungs.bank[:, None] + np.arctan(across) - rungs.lean
+    return np.asarray(ndtr(-spare / rungs.scatter[:, None]))
 
 
 def of_rung(odds: Floats, spread: float) -> Floats:
     """Return the odds over levels and members, (corners,), of odds_at's answer."""
-    return np.asarray(np.tensordot(levels(spread)[1], odds.mean(axis=-1), axes=1))
+    return np.minimum(np.tensordot(levels(spread)[1], odds.mean(axis=-1), axes=1), 1.0)
 
 
 def kept_up(odds: Floats) -> Floats:
