@@ -38,13 +38,17 @@ Progress = Callable[[int, int], None]
 class Followed(NamedTuple):
     """A ladder, and both tyres as the last of its laps left them: their heat, how far they are scrubbed.
 
-    most_deg (2,) [deg]: the most lean on the crown, left and right, of all its laps.
+    most_deg (2,) [deg]: the most lean on the crown, left and right, of all its laps; steps: its laps as
+    ridden, from tyres that began as `start`.
     """
 
     ladder: Ladder
     left: Wheels
     scrubbed: Scrubbed
     most_deg: Floats
+    place: Setting
+    start: Wheels
+    steps: tuple[Step, ...]
 
 
 def plan(session: Session, tables: Tables | None = None, progress: Progress | None = None) -> Ladder:
@@ -99,7 +103,8 @@ def follow(
         fall_odds=_fall_odds(crowd, asked),
     )
     most_deg = np.max([step.most_deg for step in asked], axis=0)
-    return Followed(ladder, asked[-1].ridden.heated.end, asked[-1].scrubbed, most_deg)
+    last = asked[-1]
+    return Followed(ladder, last.ridden.heated.end, last.scrubbed, most_deg, place, start, tuple(asked))
 
 
 def _digest(session: Session) -> str:
