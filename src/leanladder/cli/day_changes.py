@@ -15,7 +15,6 @@ from leanladder.domain.day import BandEnd, Day, DayMachine
 from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.session import ColdPressure, Start
 from leanladder.domain.weather import Weather
-from leanladder.interchange.chance import USUAL
 from leanladder.interchange.nearest import nearest
 from leanladder.planning.day_weather import weather_at
 from leanladder.planning.weather_checks import check_weather
@@ -60,7 +59,7 @@ class Changes:
     rear: str | None = None
     cold: ColdPressure | None = None
     start: Start | None = None
-    chance: Chance = USUAL
+    chance: Chance = Chance()  # noqa: RUF009  # frozen
     odds: bool = False
     options: tuple[str, ...] = ()
 
@@ -98,7 +97,8 @@ def changes(given: Mapping[str, object]) -> Changes:
 
 
 def _chance(given: Mapping[str, object]) -> Chance:
-    of_100, seed = given.get("chance", USUAL.of_100), given.get("seed", USUAL.seed)
+    usual = Chance()
+    of_100, seed = given.get("chance", usual.of_100), given.get("seed", usual.seed)
     if not isinstance(of_100, float) or not isinstance(seed, int):
         raise TypeError("a chance is a number and a seed a whole one")
     return ask.chance(of_100, seed)

@@ -1,7 +1,7 @@
 """What is not known of the limits and the odds of a fall, as plain text for instructors; never for paper.
 
 A cell is one turn on one lap: the lean that grip carries in the middle one of the worlds drawn, then in
-the 5th and the 95th of 100, and a letter for what moves it most: `24  19-29 a`. None of it is a limit; what
+the 5th and the 95th of 100, and a letter for what moves it most: `24 19-29 a`. None of it is a limit; what
 lies over the level's top bears a plus in place of its figure, which would tempt.
 """
 
@@ -20,7 +20,6 @@ from leanladder.wording import text
 
 _LABEL = 8
 _CELL = 13  # middle of three, a gap, a band of six, a gap, a letter, a gap
-_BAND = 6
 # Odds below one in so many are beyond what a model of grip alone has a say in; the text names it too.
 RAREST = 10_000
 _OFTEN = 0.1  # from here on so many in 100
@@ -118,7 +117,7 @@ def _cell(rung: Rung | None, top_deg: float, letters: Mapping[str, str]) -> str:
     middle, low, high = (_whole(lean, top_deg) for lean in (doubt.bike_p50_deg, *doubt.bike_band_deg))
     band = low if low == high and low.endswith("+") else f"{low}-{high}"
     letter = letters[doubt.main_causes[0].code] if doubt.main_causes else ""
-    return f"{middle:>3} {band:>{_BAND}} {letter:<2}"
+    return f"{f'{middle:>3} {band} {letter}':<{_CELL}}"
 
 
 def _whole(lean_deg: float, top_deg: float) -> str:
@@ -127,7 +126,7 @@ def _whole(lean_deg: float, top_deg: float) -> str:
 
 def _moved(ladder: Ladder, letters: Mapping[str, str], language: str) -> str:
     """The letters' meaning, and all main causes for each turn with least margin on its first such lap."""
-    named = [f"{letter} {cause_said(code, language)}" for code, letter in letters.items()]
+    named = [f"{letter} = {cause_said(code, language)}" for code, letter in letters.items()]
     lines = [f"{text('odds.moved', language)}: {', '.join(named)}."] if named else []
     told: set[int] = set()
     for lap in ladder.laps:

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from leanladder.interchange.chance import OF_100
+from leanladder.domain.chance import Chance
 
 DayArgument = Annotated[
     Path | None,
@@ -84,13 +84,13 @@ HotPressureOption = Annotated[
     typer.Option("--hot-pressure", metavar="F,R", help="Hot pressures wanted, bar: prints the cold ones."),
 ]
 AltitudeOption = Annotated[float, typer.Option("--altitude", help="Altitude, m.")]
+USUAL_CHANCE = Chance()
 ChanceOption = Annotated[
     float,
     typer.Option(
         "--chance",
         metavar="OF_100",
-        help="In how many of 100 worlds drawn grip is to carry the limits, "
-        f"{OF_100.low:g} to {OF_100.high:g}. More lowers them.",
+        help="In how many of 100 worlds drawn grip is to carry the limits; more lowers them.",
     ),
 ]
 SeedOption = Annotated[

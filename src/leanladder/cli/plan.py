@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from leanladder.cli import asked as ask
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
 from leanladder.cli.notices import all_warnings, cause_worded, notices
-from leanladder.cli.progress import offered, progress
+from leanladder.cli.progress import progress
 from leanladder.domain.errors import Fault, InputError
-from leanladder.interchange.chance import USUAL
 
 if TYPE_CHECKING:
     from leanladder.domain.ladder import Ladder
@@ -48,8 +48,8 @@ def plan(
     cold_pressure: options.ColdPressureOption = None,
     hot_pressure: options.HotPressureOption = None,
     altitude: options.AltitudeOption = 0.0,
-    chance: options.ChanceOption = USUAL.of_100,
-    seed: options.SeedOption = USUAL.seed,
+    chance: options.ChanceOption = options.USUAL_CHANCE.of_100,
+    seed: options.SeedOption = options.USUAL_CHANCE.seed,
     states: options.StatesFlag = False,
     odds: options.OddsFlag = False,
     as_json: JsonFlag = False,
@@ -77,12 +77,12 @@ def plan(
         tyre=tyre, front=front, rear=rear, air_c=air, track_c=track, humidity_pct=humidity,
         seen_dry=seen_dry, wind_mps=wind, cloud=cloud, place=place, at=at, start=start, laps=laps,
         rider=rider, surface=surface, machine=machine, cold_pressure=cold_pressure, altitude_m=altitude,
-        chance_of_100=chance, seed=seed,
+        chance=ask.chance(chance, seed),
     )  # fmt: skip
     wanted_bar = asking.wanted_hot_bar(hot_pressure)
     asked_for, codes = asking.session(asked)
-    with progress(wanted=chance > USUAL.of_100) as told:
-        planned = offered(ladder.plan, progress=told)(asked_for)
+    with progress(wanted=chance > options.USUAL_CHANCE.of_100) as told:
+        planned = ladder.plan(asked_for, progress=told)
     _answer(planned, codes, wanted_bar, states=states, odds=odds, as_json=as_json)
 
 

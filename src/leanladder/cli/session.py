@@ -17,7 +17,6 @@ from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start, 
 from leanladder.domain.tyre import TyreFamily
 from leanladder.domain.weather import Weather
 from leanladder.importers import read_outline
-from leanladder.interchange.chance import USUAL
 from leanladder.interchange.notes import read_notes
 from leanladder.planning import circuits
 from leanladder.planning.morning import settle_road
@@ -29,7 +28,7 @@ from leanladder.wording import text
 class Asked:
     """The options of `leanladder plan` as typed; temperatures [degC], wind [m/s], altitude [m].
 
-    chance_of_100 [in 100] and seed: those of commands that draw worlds.
+    chance is checked already.
     """
 
     circuit: Path
@@ -54,8 +53,7 @@ class Asked:
     machine: str
     cold_pressure: str | None
     altitude_m: float
-    chance_of_100: float = USUAL.of_100
-    seed: int = USUAL.seed
+    chance: Chance = Chance()  # noqa: RUF009  # frozen
 
 
 def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
@@ -83,7 +81,7 @@ def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
         surface=known.surface,
         laps=asked.laps,
         cold_pressure=known.cold_pressure,
-        chance=known.chance,
+        chance=asked.chance,
     )
     return made, codes
 
@@ -113,12 +111,10 @@ class _Known(NamedTuple):
     front: FittedTyre
     rear: FittedTyre
     cold_pressure: ColdPressure
-    chance: Chance
 
 
 def _known(asked: Asked) -> _Known:
     ask.within("--laps", asked.laps, ask.LAPS)
-    chance = ask.chance(asked.chance_of_100, asked.seed)
     weather = _weather(asked)
     with ask.in_options():
         check_weather(weather)
@@ -134,7 +130,6 @@ def _known(asked: Asked) -> _Known:
         motorcycle,
         *tyres(asked),
         usual if asked.cold_pressure is None else ask.cold_pressure(asked.cold_pressure),
-        chance,
     )
 
 

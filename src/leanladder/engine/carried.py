@@ -15,9 +15,8 @@ from numpy.typing import NDArray
 from leanladder.engine.caps import Bend
 from leanladder.engine.compiled import compiled, inlined
 from leanladder.engine.constants import GRAVITY_MPS2
-from leanladder.engine.cornering import banked_demand, bike_lean_of_lean, lean_of_bike_lean
+from leanladder.engine.cornering import bike_lean_of_lean
 from leanladder.engine.grip import TABLE_FROM_C, TABLE_LENGTH, TABLE_STEP_K
-from leanladder.engine.tyre_thermal import spread_weights
 
 Floats = NDArray[np.float64]
 
@@ -25,7 +24,7 @@ Floats = NDArray[np.float64]
 GLASS_STEP_K = 4.0
 GLASS_ROWS = 9
 GLASS_FROM_K = -0.5 * GLASS_STEP_K * (GLASS_ROWS - 1)
-SCAN = math.radians(1.0)
+SCAN = math.radians(2.0)  # a patch is some 20 degrees of lean wide: friction has no detail finer than that
 CLOSE = 1e-7  # rad: a member's lean is one of a thousand
 MOST_ROUNDS = 30
 MOST = math.radians(65.0)
@@ -85,7 +84,7 @@ class Machines(NamedTuple):
 
 
 class _One(NamedTuple):
-    """One member at one corner on one tyre, ready for the search."""
+    """One member at one corner on one tyre, ready for the search; bank_tan, the tangent of bank [rad]."""
 
     crown_radius_m: float
     patch_half_m: float
@@ -97,57 +96,80 @@ class _One(NamedTuple):
     rolling: float
     side: float
     bank: float
-
-
-@inlined
-def _curve_at(curves: Curves, surface: int, glass_k: float, cold: float, rubber_c: float) -> float:
-    """Return the friction [-], before level, at rubber_c [degC]; held flat outside the tables."""
-    across = min(max((glass_k - GLASS_FROM_K) / GLASS_STEP_K, 0.0), GLASS_ROWS - 1.000001)
-    row = int(across)
-    beside = across - row
-    place = min(max((rubber_c - TABLE_FROM_C) / TABLE_STEP_K, 0.0), TABLE_LENGTH - 1.000001)
-    index = int(place)
-    part = place - index
-    low, high = curves.friction[surface, row], curves.friction[surface, row + 1]
-    low_cold, high_cold = curves.cold[surface, row], curves.cold[surface, row + 1]
-    here = (1.0 - beside) * low[index] + beside * high[index]
-    next_to = (1.0 - beside) * low[index + 1] + beside * high[index + 1]
-    here += cold * ((1.0 - beside) * low_cold[index] + beside * high_cold[index])
-    next_to += cold * ((1.0 - beside) * low_cold[index + 1] + beside * high_cold[index + 1])
-    return float((1.0 - part) * here + part * next_to)
+    bank_tan: float
 
 
 @inlined
 def _fill_grips(
     curves: Curves, own: Own, member: int, surface: int, level: float, outer_c: Floats, grips: Floats
 ) -> float:
-    """Fill grips (ribs,) [-] of a member whose outer 2 mm are at outer_c (ribs,) [degC]; return the least."""
+    """Fill grips (ribs,) [-] of a member whose outer 2 mm are at outer_c (ribs,) [degC]; return the least.
+
+    Held flat outside the tables, in either direction.
+    """
+    shift_k, cold = own.shift_k[member], own.cold[member]
+    across = min(max((own.glass_k[member] - GLASS_FROM_K) / GLASS_STEP_K, 0.0), GLASS_ROWS - 1.000001)
+    row = int(across)
+    beside = across - row
+    low, high = curves.friction[surface, row], curves.friction[surface, row + 1]
+    low_cold, high_cold = curves.cold[surface, row], curves.cold[surface, row + 1]
     least = math.inf
-    shift_k, glass_k, cold = own.shift_k[member], own.glass_k[member], own.cold[member]
     for rib in range(curves.ribs):
-        grips[rib] = level * _curve_at(curves, surface, glass_k, cold, outer_c[rib] - shift_k)
+        place = (outer_c[rib] - shift_k - TABLE_FROM_C) / TABLE_STEP_K
+        place = min(max(place, 0.0), TABLE_LENGTH - 1.000001)
+        index = int(place)
+        part = place - index
+        lower = (1.0 - part) * low[index] + part * low[index + 1]
+        higher = (1.0 - part) * high[index] + part * high[index + 1]
+        lower += cold * ((1.0 - part) * low_cold[index] + part * low_cold[index + 1])
+        higher += cold * ((1.0 - part) * high_cold[index] + part * high_cold[index + 1])
+        grips[rib] = level * ((1.0 - beside) * lower + beside * higher)
         least = min(least, grips[rib])
     return least
 
 
 @inlined
-def _friction(bike_lean: float, one: _One, grips: Floats, load: Floats) -> float:
-    """Return the patch's friction [-] at a bike lean [rad]."""
+def _friction(bike_lean: float, one: _One, grips: Floats) -> float:
+    """Return the patch's friction [-] at a bike lean [rad]: patch_grip's sum over the ribs that bear load."""
+    half_arc_m, per_half = one.half_arc_m, 1.0 / one.patch_half_m
     contact_m = one.side * one.crown_radius_m * (bike_lean - one.bank)
-    spread_weights(load, contact_m, one.patch_half_m, one.rib_m, one.half_arc_m)
-    total = 0.0
-    for rib in range(grips.size):
-        total += load[rib] * grips[rib]
-    return total
+    middle_m = min(max(contact_m, -half_arc_m), half_arc_m)
+    from_m = max(middle_m - one.patch_half_m, -half_arc_m)
+    upto_m = min(middle_m + one.patch_half_m, half_arc_m)
+    first = min(max(int((from_m + half_arc_m) / one.rib_m), 0), grips.size - 1)
+    last = min(int((upto_m + half_arc_m) / one.rib_m), grips.size - 1)
+    begun = _below((from_m - middle_m) * per_half)
+    below, total = begun, 0.0
+    for rib in range(first, last):
+        edge = _below(((rib + 1) * one.rib_m - half_arc_m - middle_m) * per_half)
+        total += (edge - below) * grips[rib]
+        below = edge
+    ended = _below((upto_m - middle_m) * per_half)
+    total += (ended - below) * grips[last]
+    return float(total / (ended - begun))
 
 
 @inlined
-def _short(bike_lean: float, one: _One, share: float, grips: Floats, load: Floats) -> float:
-    """Return demand less usable friction [-] at a bike lean [rad], as caps.py does."""
-    lean = lean_of_bike_lean(bike_lean, one.crown_m, one.cg_height_m)
-    across = banked_demand(lean, one.bank)
-    along = one.rolling + one.drag * math.tan(lean)
-    return math.sqrt(across * across + along * along) - share * _friction(bike_lean, one, grips, load)
+def _below(place: float) -> float:
+    """Return the share of a parabola of load that lies below a place -1..1 of its half-width."""
+    held = min(max(place, -1.0), 1.0)
+    return 0.5 + held * (0.75 - 0.25 * held * held)
+
+
+@inlined
+def _demand(bike_lean: float, one: _One) -> float:
+    """Return the friction [-] asked for at a bike lean [rad], as caps.py does, by tangents alone."""
+    arm_m = one.cg_height_m - one.crown_m
+    lean_tan = arm_m * math.sin(bike_lean) / (one.crown_m + arm_m * math.cos(bike_lean))
+    across = (lean_tan - one.bank_tan) / (1.0 + lean_tan * one.bank_tan)
+    along = one.rolling + one.drag * lean_tan
+    return math.sqrt(across * across + along * along)
+
+
+@inlined
+def _short(bike_lean: float, one: _One, share: float, grips: Floats) -> float:
+    """Return demand less usable friction [-] at a bike lean [rad]."""
+    return _demand(bike_lean, one) - share * _friction(bike_lean, one, grips)
 
 
 @inlined
@@ -161,16 +183,16 @@ def _least_lean(one: _One, usable: float) -> float:
 
 
 @inlined
-def _carried(one: _One, share: float, least: float, grips: Floats, load: Floats) -> float:
+def _carried(one: _One, share: float, least: float, grips: Floats) -> float:
     """Return the least bike lean [rad] at which demand passes share of the friction; from below."""
     low = _least_lean(one, share * least)
-    at_low = min(_short(low, one, share, grips, load), 0.0)
+    at_low = min(_short(low, one, share, grips), 0.0)
     high, at_high = low, at_low
     while True:
         high = low + SCAN
         if high > MOST:
             return MOST
-        at_high = _short(high, one, share, grips, load)
+        at_high = _short(high, one, share, grips)
         if at_high > 0.0:
             break
         low, at_low = high, at_high
@@ -180,7 +202,7 @@ def _carried(one: _One, share: float, least: float, grips: Floats, load: Floats)
         if high - low < CLOSE:
             break
         place = low + max((high - low) * at_low / (at_low - at_high), 0.25 * CLOSE)
-        short = _short(place, one, share, grips, load)
+        short = _short(place, one, share, grips)
         if short > 0.0:
             high, at_high = place, short
             at_low *= 0.5 if side == 1 else 1.0
@@ -210,6 +232,7 @@ def _one_of(bend: Bend, stances: Stances, member: int, own: Own, curves: Curves,
         stances.rolling if driven else 0.0,
         bend.side,
         bend.bank,
+        math.tan(bend.bank),
     )
 
 
@@ -227,7 +250,7 @@ def leans_carried(
     answer = np.empty((corners, FIGURES, count))
     front, rear, stances = machines.front, machines.rear, machines.stances
     own_front, own_rear = machines.front_own, machines.rear_own
-    on_front, on_rear, load = np.empty(ribs), np.empty(ribs), np.empty(ribs)
+    on_front, on_rear = np.empty(ribs), np.empty(ribs)
     at_front, at_rear = np.empty(ribs), np.empty(ribs)
     for corner in range(corners):
         bend = Bend(bends[corner, 0], bends[corner, 1], bends[corner, 2], int(bends[corner, 3]))
@@ -240,17 +263,17 @@ def leans_carried(
             behind = _one_of(bend, stances, member, own_rear, rear, True)
             front_level, rear_level = level * own_front.level[member], level * own_rear.level[member]
             least = _fill_grips(front, own_front, member, bend.surface, front_level, at_front, on_front)
-            answer[corner, 0, place] = _carried(ahead, share, least, on_front, load)
+            answer[corner, 0, place] = _carried(ahead, share, least, on_front)
             least = _fill_grips(rear, own_rear, member, bend.surface, rear_level, at_rear, on_rear)
-            answer[corner, 1, place] = _carried(behind, share, least, on_rear, load)
+            answer[corner, 1, place] = _carried(behind, share, least, on_rear)
             lean = min(answer[corner, 0, place], answer[corner, 1, place])
-            answer[corner, 2, place] = _friction(lean, ahead, on_front, load)
-            answer[corner, 3, place] = _friction(lean, behind, on_rear, load)
+            answer[corner, 2, place] = _friction(lean, ahead, on_front)
+            answer[corner, 3, place] = _friction(lean, behind, on_rear)
             if bend.surface != 0:
                 _fill_grips(front, own_front, member, 0, front_level, at_front, on_front)
                 _fill_grips(rear, own_rear, member, 0, rear_level, at_rear, on_rear)
             answer[corner, 4, place] = min(
-                _friction(bend.bank, ahead, on_front, load), _friction(bend.bank, behind, on_rear, load)
+                _friction(bend.bank, ahead, on_front), _friction(bend.bank, behind, on_rear)
             )
     return answer
 
@@ -265,7 +288,7 @@ def asked_of(
     """
     corners, ribs, count = outer_front.shape
     answer = np.empty((corners, 4, count))
-    grips, load, outer_c = np.empty(ribs), np.empty(ribs), np.empty(ribs)
+    grips, outer_c = np.empty(ribs), np.empty(ribs)
     for corner in range(corners):
         bend = Bend(bends[corner, 0], bends[corner, 1], bends[corner, 2], int(bends[corner, 3]))
         for place in range(count):
@@ -277,8 +300,6 @@ def asked_of(
                 outer_c[:] = outer_front[corner, :, place] if end == 0 else outer_rear[corner, :, place]
                 level = machines.corner_level[corner, member] * own.level[member]
                 _fill_grips(curves, own, member, bend.surface, level, outer_c, grips)
-                answer[corner, end, place] = _friction(bike_leans[corner, place], one, grips, load)
-                lean = lean_of_bike_lean(bike_leans[corner, place], one.crown_m, one.cg_height_m)
-                across, along = banked_demand(lean, bend.bank), one.rolling + one.drag * math.tan(lean)
-                answer[corner, 2 + end, place] = math.sqrt(across * across + along * along)
+                answer[corner, end, place] = _friction(bike_leans[corner, place], one, grips)
+                answer[corner, 2 + end, place] = _demand(bike_leans[corner, place], one)
     return answer

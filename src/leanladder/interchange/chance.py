@@ -1,46 +1,13 @@
-"""How sure caps are to be: what may be asked for; and what worlds drawn at random tell, as JSON."""
+"""How sure caps are to be, and what worlds drawn at random tell, as JSON."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from typing import Any
 
 from leanladder.domain.chance import Cause, Chance, Doubt, FallOdds
-from leanladder.domain.errors import Fault, InputError
-from leanladder.interchange.ranges import Allowed
-
-# Below, more worlds would fall short than a cap may leave out; above, the draws are too few to tell.
-OF_100 = Allowed("in 100", 95.0, 99.5)
-SEEDS = 2**32
-USUAL = Chance()
 
 CauseSaid = Callable[[str], str]  # a cause's name in words, by its code
-
-
-def checked(of_100: float, seed: int, *, chance_field: str = "chance", seed_field: str = "seed") -> Chance:
-    """Return a chance [in 100] with the seed of its draws.
-
-    Raises InputError, by the names of the fields, for a chance outside OF_100 and for a seed that is none.
-    """
-    if not OF_100.holds(of_100):
-        fault = Fault(None, None, chance_field, f"{of_100:.12g}", OF_100.text(), _remedy(of_100))
-        raise InputError("this chance cannot be asked for.", fault)
-    if not 0 <= seed < SEEDS:
-        remedy = "Any of these does. The same seed gives the same ladder."
-        fault = Fault(None, None, seed_field, str(seed), f"0 to {SEEDS - 1}", remedy)
-        raise InputError("this is no seed.", fault)
-    return Chance(of_100, seed)
-
-
-def _remedy(of_100: float) -> str:
-    if not math.isfinite(of_100):
-        return "Give a number."
-    if OF_100.holds(100.0 * of_100):
-        return f"{of_100:g} looks like a share of 1; give {100.0 * of_100:g}."
-    if of_100 < OF_100.low:
-        return "A lower chance would let more worlds fall short."
-    return "The worlds drawn are too few to tell more."
 
 
 def chance_object(chance: Chance) -> dict[str, Any]:

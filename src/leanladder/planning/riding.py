@@ -143,36 +143,16 @@ def caps_on_arrival(
     else:
         leans = (front_deg + offsets.front, rear_deg + offsets.rear)
         sure = (*leans, grip * offsets.grip, upright * offsets.upright)
-    return least_of(place, sure, (grip, upright), card_deg(place, front, rear), scrubbed)
-
-
-def least_of(
-    place: Setting,
-    sure: tuple[Floats, Floats, Floats, Floats],
-    friction: tuple[Floats, Floats],
-    card: Floats,
-    scrubbed: Floats | None,
-) -> Caps:
-    """Return the caps of all limits together, (corners,) each.
-
-    sure: the lean [deg] that front and rear carry, the friction [-] to be counted on leaned and upright;
-    friction [-]: what there is of the two.
-    """
-    front_deg, rear_deg, held, held_upright = sure
-    top = np.full(card.size, place.session.level.top_lean_deg.value)
-    edge = np.full(card.size, math.inf) if scrubbed is None else scrubbed
-    cap = np.maximum(np.minimum.reduce([front_deg, rear_deg, card, edge, top, place.clearance]), 0.0)
-    return Caps(front_deg, rear_deg, card, edge, cap, *friction, held, held_upright)
-
-
-def card_deg(place: Setting, front: Floats, rear: Floats) -> Floats:
-    """Return what the caution card allows [deg] at each corner, from states (corners, NODES) on arrival."""
-    return np.array(
+    card = np.array(
         [
             _card(place, int(side), *states)
             for side, *states in zip(place.bends[:, 0], front, rear, strict=True)
         ]
     )
+    top = np.full(card.size, place.session.level.top_lean_deg.value)
+    edge = np.full(card.size, math.inf) if scrubbed is None else scrubbed
+    cap = np.maximum(np.minimum.reduce([sure[0], sure[1], card, edge, top, place.clearance]), 0.0)
+    return Caps(sure[0], sure[1], card, edge, cap, grip, upright, sure[2], sure[3])
 
 
 def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:

@@ -34,7 +34,6 @@ from leanladder.planning.riding import (
     Ridden,
     Wheels,
     caps_on_arrival,
-    least_of,
     ride_lap,
 )
 from leanladder.planning.setting import Setting
@@ -66,12 +65,31 @@ def no_offsets(place: Setting) -> Offsets:
     return Offsets(nothing, nothing, all_of_it, all_of_it)
 
 
-def first_offsets(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Offsets:
-    """Return a first guess for the first lap: as if tyres kept all along how they start."""
+class Counted(NamedTuple):
+    """Caps that hold with the session's chance, how they differ from the plan's own, what was counted."""
+
+    caps: Caps
+    offsets: Offsets
+    found: Carried
+
+
+def count(crowd: Crowd, arrived: Arrived, own: tuple[Floats, Floats], scrubbed: Floats, lap: int) -> Counted:
+    """Return what members that arrived at every corner carry, counted into caps.
+
+    own: the plan's own states on arrival, front and rear (corners, NODES); scrubbed (corners,) [deg].
+    """
+    place = crowd.place
+    found = carried(crowd, arrived, lap)
+    nominal = caps_on_arrival(place, *own, scrubbed, no_offsets(place))
+    offsets = _offsets(crowd, found, nominal)
+    return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, found)
+
+
+def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
+    """Return what members would carry had all tyres kept all along the temperatures they start with."""
     corners = crowd.place.bends.shape[0]
     front, rear = (np.tile(state, (corners, 1)) for state in start)
-    nominal = caps_on_arrival(crowd.place, front, rear, scrubbed, no_offsets(crowd.place))
-    return _offsets(crowd, carried(crowd, at_once(crowd, corners), 1), nominal)
+    return count(crowd, at_once(crowd, corners), (front, rear), scrubbed, 1)
 
 
 def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int) -> tuple[Ridden, Told]:
@@ -81,23 +99,16 @@ def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int
     members follow its speeds and are counted anew, until caps repeat within SETTLED_DEG. Where three counts
     do not suffice, the lesser of the last two caps holds.
     """
-    offsets = orders.offsets or first_offsets(crowd, start, orders.scrubbed)
-    counts = 0
-    while True:
-        counts += 1
+    offsets = orders.offsets or count_still(crowd, start, orders.scrubbed).offsets
+    for counts in range(1, MOST_COUNTS + 1):  # noqa: B007  # told below
         ridden = ride_lap(crowd.place, way, start, orders._replace(offsets=offsets))
         arrived, now = follow_lap(crowd, way, ridden.speeds, start)
-        found = carried(crowd, arrived, lap)
-        nominal = caps_on_arrival(
-            crowd.place, ridden.heated.front, ridden.heated.rear, orders.scrubbed, no_offsets(crowd.place)
-        )
-        offsets = _offsets(crowd, found, nominal)
-        caps = _caps(crowd, ridden, offsets, nominal, orders)
+        own = (ridden.heated.front, ridden.heated.rear)
+        caps, offsets, found = count(crowd, arrived, own, orders.scrubbed, lap)
         if float(np.max(np.abs(caps.cap - ridden.caps.cap), initial=0.0)) < SETTLED_DEG:
             break
-        if counts == MOST_COUNTS:
-            caps = caps._replace(cap=np.minimum(caps.cap, ridden.caps.cap))
-            break
+    else:
+        caps = caps._replace(cap=np.minimum(caps.cap, ridden.caps.cap))
     ridden = Ridden(caps, ridden.heated, ridden.speeds, ridden.codes, ridden.passes)
     doubts, kept = _doubts(crowd, way, ridden, (arrived, found), lap)
     return ridden, Told(doubts, offsets, now, *kept, counts)
@@ -114,17 +125,6 @@ def _offsets(crowd: Crowd, found: Carried, nominal: Caps) -> Offsets:
         grip / nominal.grip,
         upright / nominal.upright,
     )
-
-
-def _caps(crowd: Crowd, ridden: Ridden, offsets: Offsets, nominal: Caps, orders: Orders) -> Caps:
-    sure_of = (
-        nominal.front + offsets.front,
-        nominal.rear + offsets.rear,
-        nominal.grip * offsets.grip,
-        nominal.upright * offsets.upright,
-    )
-    friction = (nominal.grip, nominal.upright)
-    return least_of(crowd.place, sure_of, friction, ridden.caps.card, orders.scrubbed)
 
 
 def fastest(way: Course, speeds: Floats, index: int) -> tuple[int, float]:
