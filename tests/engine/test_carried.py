@@ -18,7 +18,7 @@ from leanladder.engine.tyre_thermal import LAYERS
 Floats = NDArray[np.float64]
 SEEDS = st.integers(0, 2**32 - 1)
 RIBS, MEMBERS = 18, 8
-CLOSE = 2e-7  # rad
+CLOSE = 1e-10  # rad
 SHARE = 0.8
 
 
@@ -106,7 +106,7 @@ def test_demand_reaches_what_may_be_used_at_the_lean_carried_and_not_before(seed
         at = world.asked(bike)
         short = at[:, 2 + end] - share * at[:, end]
         reached = bike < radians(64.9)
-        assert np.all(short[reached] == pytest.approx(0.0, abs=1e-6))
+        assert np.all(short[reached] == pytest.approx(0.0, abs=1e-12))
         lower = world.asked(np.maximum(bike - radians(1.0), 0.0) * 0.9)
         assert np.all(lower[:, 2 + end] <= share * lower[:, end] + 1e-9)
 

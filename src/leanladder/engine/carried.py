@@ -25,8 +25,8 @@ GLASS_STEP_K = 4.0
 GLASS_ROWS = 9
 GLASS_FROM_K = -0.5 * GLASS_STEP_K * (GLASS_ROWS - 1)
 SCAN = math.radians(2.0)  # a patch is some 20 degrees of lean wide: friction has no detail finer than that
-CLOSE = 1e-7  # rad: a member's lean is one of a thousand
-MOST_ROUNDS = 30
+CLOSE = 1e-13  # [-] and rad: as near as numbers come, so that another processor finds the same lean
+MOST_ROUNDS = 60
 MOST = math.radians(65.0)
 FIGURES = 5
 
@@ -184,7 +184,7 @@ def _least_lean(one: _One, usable: float) -> float:
 
 @inlined
 def _carried(one: _One, share: float, least: float, grips: Floats) -> float:
-    """Return the least bike lean [rad] at which demand passes share of the friction; from below."""
+    """Return the least bike lean [rad] at which demand passes share of the friction."""
     low = _least_lean(one, share * least)
     at_low = min(_short(low, one, share, grips), 0.0)
     high, at_high = low, at_low
@@ -199,22 +199,18 @@ def _carried(one: _One, share: float, least: float, grips: Floats) -> float:
     # false position with the Illinois halving, which keeps the root between both ends
     side = 0
     for _ in range(MOST_ROUNDS):
-        if high - low < CLOSE:
-            break
-        place = low + max((high - low) * at_low / (at_low - at_high), 0.25 * CLOSE)
+        place = (low * at_high - high * at_low) / (at_high - at_low)
         short = _short(place, one, share, grips)
+        if abs(short) < CLOSE or high - low < CLOSE:
+            return place
         if short > 0.0:
             high, at_high = place, short
             at_low *= 0.5 if side == 1 else 1.0
             side = 1
-            if -at_low < 1e-12:
-                break
         else:
             low, at_low = place, short
             at_high *= 0.5 if side == -1 else 1.0
             side = -1
-            if at_high < 1e-12 or -short < 1e-9:
-                break
     return low
 
 
