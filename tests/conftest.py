@@ -20,12 +20,27 @@ ROOT = Path(__file__).resolve().parents[1]
 KEPT = ROOT / ".pytest_cache" / "leanladder" / os.environ.get("PYTEST_XDIST_WORKER", "alone")
 os.environ["LEANLADDER_HOME"] = str(KEPT)
 
+from leanladder.planning.odds import counting  # noqa: E402  # only once it is settled where compiled code is kept
+
 
 def _shared() -> Path | None:
     """Return the folder of shared data: LEANLADDER_SHARED, else ../shared beside the checkout."""
     named = os.environ.get("LEANLADDER_SHARED")
     folder = Path(named) if named else ROOT.parent / "shared"
     return folder if (folder / "data").is_dir() else None
+
+
+# A thousand members a ladder would be most of the tests' time. Few of them keep every property but the
+# figures themselves (the fewer, the more careful the order statistic); `all_members` restores their number.
+FEW_MEMBERS = 64
+ALL_MEMBERS = counting.LEAST_MEMBERS
+counting.LEAST_MEMBERS = FEW_MEMBERS
+
+
+@pytest.fixture
+def all_members(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Count caps over as many members as a plan does."""
+    monkeypatch.setattr(counting, "LEAST_MEMBERS", ALL_MEMBERS)
 
 
 @pytest.fixture(scope="session")

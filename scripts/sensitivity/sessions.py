@@ -20,7 +20,7 @@ from leanladder.domain.weather import Weather
 from leanladder.importers import read_outline
 from leanladder.interchange.notes import read_notes
 from leanladder.planning.circuits import build
-from leanladder.planning.ladder import ride, started
+from leanladder.planning.laps import ride, started
 from leanladder.planning.limits import limit_of
 from leanladder.planning.morning import settle_road
 from leanladder.planning.setting import setting

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from importlib.resources import as_file, files
 
 import numpy as np
 import pytest
 
 from leanladder import catalogue
+from leanladder.domain.chance import Cause, Doubt, FallOdds
 from leanladder.domain.circuit import Circuit, Corner, Side
 from leanladder.domain.ladder import Ladder, Lap, Limit, Notice, Rubber, Rung, TyreEnd
 from leanladder.domain.session import ColdPressure, FittedTyre, Session, Start
 from leanladder.domain.weather import Road, Weather
 
 _STEP_M = 250.0
+_CAUSES = ("cold_grip", "track", "surface", "front_level")
 _LIMITS: tuple[Limit, ...] = ("caution_card", "front_grip", "rear_grip", "level_top", "clearance")
 
 
@@ -121,6 +124,37 @@ def ladder(on: Circuit, laps: int, *, missing: frozenset[int] = frozenset()) -> 
     return Ladder(session(on, laps), made, (warning,), ("dry_only", "limit"), "1", "0123456789ab")
 
 
+def doubt(lap: int, number: int) -> Doubt:
+    """What made-up worlds tell of one turn on one lap; its figures follow from both, and differ."""
+    middle = 24.3 + 2.0 * lap + 0.7 * number
+    first, second = (_CAUSES[(lap + number + more) % len(_CAUSES)] for more in (0, 1))
+    return Doubt(
+        lean_p50_deg=middle - 2.0,
+        lean_band_deg=(middle - 7.0, middle + 2.5),
+        bike_p50_deg=middle,
+        bike_band_deg=(middle - 5.0, middle + 4.5),
+        fall_odds=0.0001 * number / lap,
+        main_causes=(Cause(first, 0.4), Cause(second, 0.2), Cause("air", 0.1)),
+    )
+
+
+def with_worlds(ladder: Ladder) -> Ladder:
+    """The same ladder with what made-up worlds tell, whatever it held of them."""
+    laps = tuple(
+        replace(lap, rungs=tuple(replace(rung, doubt=doubt(lap.lap, rung.number)) for rung in lap.rungs))
+        for lap in ladder.laps
+    )
+    return replace(ladder, laps=laps, members=1024, fall_odds=FallOdds(0.00029, 0.0083, 30))
+
+
+def without_worlds(ladder: Ladder) -> Ladder:
+    """The same ladder with no worlds drawn."""
+    laps = tuple(
+        replace(lap, rungs=tuple(replace(rung, doubt=None) for rung in lap.rungs)) for lap in ladder.laps
+    )
+    return replace(ladder, laps=laps, members=0, fall_odds=None)
+
+
 @pytest.fixture(scope="session")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     """The demo's circuit and notes, as options."""
@@ -141,3 +175,15 @@ def made_up() -> Callable[..., Ladder]:
         return ladder(circuit(sides, names=names), laps, missing=missing)
 
     return make
+
+
+@pytest.fixture
+def worlds() -> Callable[[Ladder], Ladder]:
+    """Give what puts made-up worlds on a ladder."""
+    return with_worlds
+
+
+@pytest.fixture
+def no_worlds() -> Callable[[Ladder], Ladder]:
+    """Give what takes the worlds drawn off a ladder."""
+    return without_worlds

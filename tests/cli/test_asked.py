@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import timedelta
@@ -12,8 +13,10 @@ from hypothesis import strategies as st
 
 from leanladder.catalogue import surface
 from leanladder.cli import asked
+from leanladder.domain.chance import Chance
 from leanladder.domain.errors import InputError
 from leanladder.domain.session import ColdPressure, Start
+from leanladder.planning.odds import counting
 
 
 @pytest.mark.parametrize(
@@ -78,6 +81,45 @@ def test_what_cannot_be_read_is_refused(read: Callable[[str], object], text: str
         read(text)
     assert said in str(caught.value)
     assert caught.value.fault.field is not None
+
+
+@pytest.mark.parametrize(
+    ("of_100", "remedy"),
+    [
+        (94.9, counting.LOWER),
+        (0.0, counting.LOWER),
+        (-95.0, counting.LOWER),
+        (99.6, counting.HIGHER),
+        (100.0, counting.HIGHER),
+        (0.97, "0.97 looks like a share of 1; give 97."),
+        (math.nan, "Give a number."),
+        (math.inf, "Give a number."),
+        (-math.inf, "Give a number."),
+    ],
+)
+def test_a_chance_that_no_plan_is_made_for(of_100: float, remedy: str) -> None:
+    with pytest.raises(InputError) as caught:
+        asked.chance(of_100, 1)
+    fault = caught.value.fault
+    assert (fault.field, fault.value, fault.remedy) == ("--chance", f"{of_100:g}", remedy)
+    assert fault.allowed == "95 to 99.5 in 100"
+
+
+@pytest.mark.parametrize("seed", [-1, 2**32, 10**30])
+def test_what_is_no_seed(seed: int) -> None:
+    with pytest.raises(InputError) as caught:
+        asked.chance(95.0, seed)
+    fault = caught.value.fault
+    assert (fault.field, fault.value, fault.allowed) == ("--seed", str(seed), "0 to 4294967295")
+
+
+@given(st.floats(), st.integers())
+def test_any_chance_and_seed_are_taken_or_refused(of_100: float, seed: int) -> None:
+    if 95.0 <= of_100 <= 99.5 and 0 <= seed < 2**32:
+        assert asked.chance(of_100, seed) == Chance(of_100, seed)
+    else:
+        with pytest.raises(InputError):
+            asked.chance(of_100, seed)
 
 
 @pytest.mark.parametrize(

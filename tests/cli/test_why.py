@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import re
+from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -13,8 +15,11 @@ from leanladder import wording
 from leanladder.cli import why_table
 from leanladder.cli.main import main
 from leanladder.cli.table import WIDTH
-from leanladder.domain.why import whole_pct
+from leanladder.domain.ladder import Ladder
+from leanladder.domain.session import Session
+from leanladder.domain.why import Why, whole_pct
 from leanladder.interchange.schemas import schema_text
+from leanladder.planning import why as planning_why
 
 Capture = pytest.CaptureFixture[str]
 ASKED = {
@@ -26,8 +31,8 @@ ASKED = {
     "--rider": "new",
 }
 RUNG = {"--lap": "2", "--corner": "5"}
-# Of a whole answer, with what is assumed of the tyres: a good one and a half screens of 50 lines.
-MOST_LINES = 82
+# Of a whole answer, with what is assumed of the tyres and what worlds tell: under two screens of 50 lines.
+MOST_LINES = 92
 HEADS = (
     "rolling", "slip", "sun", "brake", "in", "road", "tread_air", "tread_radiation", "wall_air", "rim_air",
     "out", "stored", "rubber_c", "peak", "curve", "surface", "state", "there", "keying", "adhesion", "faded",
@@ -86,10 +91,60 @@ def test_figures_of_the_answer_add_up(capsys: Capture, demo: dict[str, str]) -> 
         assert change["applies"] == (change["why_not"] is None) == (change["cap_bike_deg"] is not None)
 
 
+def changed_whys(monkeypatch: pytest.MonkeyPatch, change: Callable[[Ladder], Ladder]) -> None:
+    """Put what change makes of its ladder, and the rung of that, in place of every answer."""
+    asked = planning_why.why
+
+    def changed(session: Session, lap: int, corner: int) -> Why:
+        found = asked(session, lap, corner)
+        ladder = change(found.ladder)
+        rung = next(rung for rung in ladder.laps[lap - 1].rungs if rung.number == corner)
+        return replace(found, ladder=ladder, rung=rung)
+
+    monkeypatch.setattr(planning_why, "why", changed)
+
+
+def test_it_tells_what_the_worlds_drawn_do(
+    capsys: Capture, monkeypatch: pytest.MonkeyPatch, demo: dict[str, str], worlds: Callable[[Ladder], Ladder]
+) -> None:
+    changed_whys(monkeypatch, worlds)
+    options = demo | ASKED | RUNG | {"--rider": "experienced", "--chance": "98", "--seed": "5"}
+    answer = answer_of(capsys, options)
+    Draft202012Validator(json.loads(schema_text("why"))).validate(answer)
+    assert {"chance": 98.0, "seed": 5}.items() <= answer["inputs"].items()
+    rung = answer["rung"]
+    flat = " ".join(run(capsys, options)[1].split())
+    assert "In 98 of 100 worlds drawn the grip carries the limits." in flat
+    low_deg, high_deg = (int(lean_deg) for lean_deg in rung["bike_band_deg"])
+    assert f"carries {int(rung['bike_p50_deg'])}°, bike lean. In 90 of 100 it carries from {low_deg}°" in flat
+    assert (
+        f"to {high_deg}°. Moved most by: {'; '.join(each['text'] for each in rung['main_causes'])}." in flat
+    )
+    assert "A fall here for want of grip, by model: 1 in 4000. This model knows nothing of oil" in flat
+
+
+def test_without_worlds_it_tells_of_none(
+    capsys: Capture,
+    monkeypatch: pytest.MonkeyPatch,
+    demo: dict[str, str],
+    no_worlds: Callable[[Ladder], Ladder],
+) -> None:
+    changed_whys(monkeypatch, no_worlds)
+    assert answer_of(capsys, demo | ASKED | RUNG)["rung"]["main_causes"] is None
+    out = run(capsys, demo | ASKED | RUNG)[1]
+    assert "worlds" not in out
+    assert "\n\n\n" not in out
+
+
 @pytest.mark.parametrize("language", wording.languages())
 def test_the_words_and_tables_keep_to_their_room(
-    capsys: Capture, demo: dict[str, str], language: str
+    capsys: Capture,
+    monkeypatch: pytest.MonkeyPatch,
+    demo: dict[str, str],
+    worlds: Callable[[Ladder], Ladder],
+    language: str,
 ) -> None:
+    changed_whys(monkeypatch, worlds)
     warm = (
         demo | ASKED | {"--lap": "3", "--corner": "5", "--rider": "experienced", "--start": "warmers:80:60:5"}
     )

@@ -20,8 +20,8 @@ from leanladder.engine.tyre_thermal import (
 )
 from leanladder.planning import starts
 from leanladder.planning.forcing import motion, rolling_forcing
-from leanladder.planning.ladder import Step
-from leanladder.planning.ladder import ride as ridden
+from leanladder.planning.laps import Step
+from leanladder.planning.laps import ride as ridden
 from leanladder.planning.riding import Wheels
 from leanladder.planning.rubber import RIBS, Rubber
 from leanladder.planning.setting import Setting, setting

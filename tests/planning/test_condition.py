@@ -26,7 +26,8 @@ from leanladder.interchange.day import read_day
 from leanladder.planning.condition import age_years, at_coach_pace, grip_kept, made_on
 from leanladder.planning.day import plan_day
 from leanladder.planning.day_check import assumptions
-from leanladder.planning.ladder import plan, started
+from leanladder.planning.ladder import plan
+from leanladder.planning.laps import started
 from leanladder.planning.riding import caps_on_arrival
 from leanladder.planning.setting import setting
 from leanladder.planning.tables import Tables, shipped_tables

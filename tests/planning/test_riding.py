@@ -22,8 +22,8 @@ from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import FLOW_COUNT, FLOWS_IN, Forcing, heat_ride
 from leanladder.planning import riding
 from leanladder.planning.forcing import motion, rolling_forcing
-from leanladder.planning.ladder import Step, started
-from leanladder.planning.ladder import ride as ridden_laps
+from leanladder.planning.laps import Step, started
+from leanladder.planning.laps import ride as ridden_laps
 from leanladder.planning.riding import GAS, MOST_PASSES, SETTLED_DEG, Ridden, caps_on_arrival, heat_lap
 from leanladder.planning.rubber import RIBS
 from leanladder.planning.setting import Setting

@@ -13,7 +13,7 @@ from leanladder.domain.weather import Road, Weather
 from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import LAYER_CARCASS, LAYERS
 from leanladder.planning import starts
-from leanladder.planning.ladder import started
+from leanladder.planning.laps import started
 from leanladder.planning.riding import GAS, RIM
 from leanladder.planning.rubber import NODES, RIBS
 from leanladder.planning.setting import Setting

@@ -22,9 +22,12 @@ from leanladder.engine.tyre_thermal import base_c, read_c, third_c
 from leanladder.importers import read_outline
 from leanladder.interchange.notes import read_notes
 from leanladder.planning.circuits import build
-from leanladder.planning.ladder import Step, loaded, ride, started
-from leanladder.planning.riding import Caps, Heated, Wheels, caps_on_arrival
+from leanladder.planning.laps import Step, ride, started
+from leanladder.planning.odds.crowd import Crowd, follow_lap, gather
+from leanladder.planning.odds.told import count, count_still
+from leanladder.planning.riding import Caps, Heated, Wheels, heat_lap
 from leanladder.planning.rubber import RIBS
+from leanladder.planning.rungs import loaded
 from leanladder.planning.setting import Setting, setting
 from leanladder.planning.tables import shipped_tables
 
@@ -98,7 +101,8 @@ class Run:
 
 def run(asked: Session) -> Run:
     place = setting(asked, shipped_tables())
-    return Run(place, tuple(ride(place, started(place), asked.laps)))
+    start = started(place)
+    return Run(place, tuple(ride(place, start, asked.laps, gather(place, start, carried_on=False))))
 
 
 def physics(caps: Caps) -> Floats:
@@ -118,9 +122,18 @@ def arrivals(place: Setting, heated: Heated, third: int) -> tuple[Floats, Floats
 
 
 def caps_of(place: Setting, wheels: Wheels) -> Caps:
-    """Caps of tyres that arrive at every corner as given."""
-    corners = len(place.session.circuit.corners)
-    return caps_on_arrival(place, np.tile(wheels.front, (corners, 1)), np.tile(wheels.rear, (corners, 1)))
+    """Caps of tyres that arrive at every corner as given, after whatever left them so."""
+    unscrubbed = np.full(len(place.session.circuit.corners), np.inf)
+    return count_still(gather(place, wheels, carried_on=True), wheels, unscrubbed).caps
+
+
+def caps_alike(place: Setting, step: Step, wheels: Wheels, crowd: Crowd) -> tuple[Caps, Heated, Crowd]:
+    """Caps of other tyres, and their members, that follow the speeds of a step; both as they end."""
+    heated = heat_lap(place, step.way, wheels, step.ridden.speeds)
+    arrived, now = follow_lap(crowd, step.way, step.ridden.speeds, wheels)
+    unscrubbed = np.full(len(place.session.circuit.corners), np.inf)
+    counted = count(crowd, arrived, (heated.front, heated.rear), unscrubbed, 1)
+    return counted.caps, heated, replace(crowd, now=now)
 
 
 def depths(place: Setting, heated: Heated) -> Iterator[float]:

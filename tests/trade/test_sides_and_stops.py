@@ -21,8 +21,10 @@ from tests.trade.rides import (
 from leanladder.domain.session import Start
 from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import read_c
-from leanladder.planning.ladder import loaded, plan, ride, started
+from leanladder.planning.ladder import plan
+from leanladder.planning.laps import ride, started
 from leanladder.planning.riding import Wheels
+from leanladder.planning.rungs import loaded
 from leanladder.planning.setting import Setting, setting
 from leanladder.planning.tables import shipped_tables
 

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.trade.rides import CENTRE, LEFT, RIGHT, WARMERS, Morning, outer, physics, run, session
+from tests.trade.rides import CENTRE, LEFT, RIGHT, WARMERS, Morning, caps_alike, outer, physics, run, session
 
 from leanladder.domain.rider import Level
-from leanladder.planning.ladder import started
-from leanladder.planning.riding import caps_on_arrival, heat_lap
+from leanladder.planning.laps import started
+from leanladder.planning.odds.crowd import gather
 from leanladder.planning.setting import setting
 from leanladder.planning.tables import shipped_tables
 
@@ -68,12 +68,14 @@ def test_t7_a_regular_is_about_where_it_is_going_to_be_after_a_few_laps(morning:
 def test_t8_heated_and_cold_tyres_ridden_alike_meet() -> None:
     done = run(session(COLD_DAY, "experienced", 5))
     place, busy = done.place, done.rights()
-    warm = started(setting(session(COLD_DAY, "experienced", 5, start=WARMERS), shipped_tables()))
+    warmed = setting(session(COLD_DAY, "experienced", 5, start=WARMERS), shipped_tables())
+    warm = started(warmed)
+    crowd = gather(warmed, warm, carried_on=False)
     first = [[outer(place, state, third) - COLD_DAY.air_c for state in warm] for third in (BUSY, IDLE)]
     left, apart = {}, {}
     for lap, step in enumerate(done.steps, 1):
         cold = step.ridden.heated
-        hot = heat_lap(place, step.way, warm, step.ridden.speeds)
+        caps, hot, crowd = caps_alike(place, step, warm, crowd)
         warm = hot.end
         gaps = [
             [
@@ -83,7 +85,7 @@ def test_t8_heated_and_cold_tyres_ridden_alike_meet() -> None:
             for row, third in enumerate((BUSY, IDLE))
         ]
         left[lap] = [max(row) for row in gaps]
-        between = np.abs(physics(caps_on_arrival(place, hot.front, hot.rear)) - physics(step.ridden.caps))
+        between = np.abs(physics(caps) - physics(step.ridden.caps))
         apart[lap] = (between[busy].max(), between[~busy].max())
     assert left[4][0] < 1.0 / 3.0
     assert left[5][1] < 1.0 / 3.0

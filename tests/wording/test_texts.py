@@ -39,6 +39,12 @@ MISLEADING = {
     "de": r"\b(kann|kannst|können|könnte|sicher|sollte|solltest)\b",
     "fr": r"\b(peut(?!-être)|peux|peuvent|pourrait|sûr|sûre|sûrement|devrait|devrais)\b",
 }
+# Words that make a promise of a count of chances; by language, with the one way in which one is named.
+PROMISES = {
+    "en": (r"safe|guarant|certain|\bsure|reliab|promise", "no promise"),
+    "de": (r"sicher|garant|gewiss|verläss|versprech", "kein versprechen"),
+    "fr": (r"\bsûr|garanti|certain|fiable|promesse", "pas une promesse"),
+}
 # An aim, named only to say that a limit is none.
 AIM = {
     "en": ("target", "never a target"),
@@ -90,6 +96,23 @@ def test_words_that_mislead_are_not_used(language: str, group: str) -> None:
         aim, denied = AIM[language]
         if aim in words:
             assert re.search(denied, words), words
+
+
+@pytest.mark.parametrize("language", languages())
+def test_chance_and_odds_read_as_no_promise(language: str) -> None:
+    promise, denied = PROMISES[language]
+    for code in (*of_group(language, "odds"), *of_group(language, "cause")):
+        assert not re.search(promise, filled(code, language).lower().replace(denied, "")), code
+    assert denied in unmarked("odds.chance", language, of_100="95").lower()
+
+
+@pytest.mark.parametrize("language", languages())
+def test_every_uncertain_input_has_a_name_that_stands_within_a_list(language: str) -> None:
+    data = files("leanladder").joinpath("data", "odds.toml").read_text(encoding="utf-8")
+    inputs = {code for code, table in tomllib.loads(data).items() if "kind" in table}
+    assert {code.partition(".")[2] for code in of_group(language, "cause")} == inputs
+    for code in of_group(language, "cause"):
+        assert re.fullmatch(r"[^.;:]+", text(code, language))
 
 
 @pytest.mark.parametrize(("language", "group"), GROUPS)

@@ -10,7 +10,7 @@ from typing import Any
 from leanladder.catalogue.shipped import content, is_figure, names_in, parameter, unknown
 from leanladder.domain.parameter import Parameter
 
-_NOT_GENERAL = ("levels", "surfaces")
+_NOT_GENERAL = ("levels", "odds", "surfaces")
 
 
 def table_names() -> tuple[str, ...]:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from leanladder.domain.chance import Chance
 from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.domain.session import ColdPressure, Start
 from leanladder.interchange.ranges import Allowed
@@ -33,6 +35,8 @@ _OPTION_OF = {
     "at": "--at",
     "lap": "--lap",
     "corner": "--corner",
+    "chance": "--chance",
+    "seed": "--seed",
 }
 _START_FORMS = "cold, warmers:DEGC:MIN_ON:MIN_OFF, stopped:MIN:shade or stopped:MIN:sun"
 _SKIES = ("shade", "sun")
@@ -40,7 +44,7 @@ _SKIES = ("shade", "sun")
 
 @contextmanager
 def in_options() -> Iterator[None]:
-    """Name the option in place of the field of a Weather in every error raised within."""
+    """Name the option in place of the field that it fills in every error raised within."""
     try:
         yield
     except LeanladderError as error:
@@ -55,6 +59,24 @@ def within(option: str, value: float, allowed: Allowed) -> float:
         return value
     fault = Fault(field=option, value=f"{value:g}", allowed=allowed.text(), remedy=allowed.remedy(value))
     raise InputError("the value is out of range.", fault)
+
+
+def chance(of_100: float, seed: int) -> Chance:
+    """Return a chance [in 100] with the seed of its draws; raises InputError for what no plan is made for."""
+    from leanladder.planning.odds import counting  # noqa: PLC0415  # the compiled kernel: only when needed
+
+    allowed = Allowed("in 100", counting.LEAST_CHANCE, counting.MOST_CHANCE)
+    if not math.isfinite(of_100) or allowed.holds(100.0 * of_100):
+        share = math.isfinite(of_100)
+        remedy = (
+            f"{of_100:g} looks like a share of 1; give {100.0 * of_100:g}." if share else "Give a number."
+        )
+        fault = Fault(None, None, "--chance", f"{of_100:g}", allowed.text(), remedy)
+        raise InputError("this is no chance in 100.", fault)
+    made = Chance(of_100, seed)
+    with in_options():
+        counting.check_chance(made)
+    return made
 
 
 def start(text: str) -> Start:

@@ -9,6 +9,7 @@ from typing import Any, get_args
 
 from leanladder import catalogue
 from leanladder.cli import asked as ask
+from leanladder.domain.chance import Chance
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import BandEnd, Day, DayMachine
 from leanladder.domain.errors import Fault, InputError
@@ -29,7 +30,7 @@ _WEATHER = {
 }
 # Options about who and what goes out: for all riders of one session.
 _RIDING = ("rider", "tyre", "front", "rear", "cold_pressure", "start")
-_DAY = ("session", "band", "laps", "closed_course", "as_json")
+_DAY = ("session", "band", "laps", "closed_course", "chance", "seed", "odds", "as_json")
 # What to do instead, where more is to be said than that it belongs into the file.
 _REMEDIES = {
     "hot_pressure": "Give hot under the machine in the day's file: its lists then say the cold ones.",
@@ -44,7 +45,8 @@ class Changes:
     """What flags say in place of the day's file; None and {} where they say nothing.
 
     For one session: weather by field, level, front and rear tyre, cold pressures, start. For it or all:
-    laps. For the day: closed_course, band. options: those of them about one session, as typed.
+    laps. For the day: closed_course, band, chance. odds: whether what is not known is to be told too.
+    options: those of them about one session, as typed.
     """
 
     session: str | None
@@ -57,6 +59,8 @@ class Changes:
     rear: str | None = None
     cold: ColdPressure | None = None
     start: Start | None = None
+    chance: Chance = Chance()  # noqa: RUF009  # frozen
+    odds: bool = False
     options: tuple[str, ...] = ()
 
 
@@ -86,8 +90,18 @@ def changes(given: Mapping[str, object]) -> Changes:
         rear,
         ask.cold_pressure(typed["cold_pressure"]) if "cold_pressure" in typed else None,
         ask.start(typed["start"]) if "start" in typed else None,
+        _chance(given),
+        bool(given.get("odds")),
         tuple(_option(name) for name in given if name not in _DAY),
     )
+
+
+def _chance(given: Mapping[str, object]) -> Chance:
+    usual = Chance()
+    of_100, seed = given.get("chance", usual.of_100), given.get("seed", usual.seed)
+    if not isinstance(of_100, float) or not isinstance(seed, int):
+        raise TypeError("a chance is a number and a seed a whole one")
+    return ask.chance(of_100, seed)
 
 
 def _check_taken(given: Mapping[str, object]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from leanladder.cli.common import language as language_in_force
 from leanladder.domain.ladder import Ladder, Lap, Notice, Rung
 from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session
@@ -45,6 +46,16 @@ def reason_said(rung: Rung, language: str) -> str:
     front_c, rear_c = (getattr(rubber, f"{rung.side}_c") for rubber in (rung.front, rung.rear))
     rubber_c = {"front_grip": front_c, "rear_grip": rear_c}.get(rung.limited_by, min(front_c, rear_c))
     return _said(Sentence(rung.limited_by, {"side": rung.side, "rubber_c": math.floor(rubber_c)}), language)
+
+
+def cause_said(code: str, language: str) -> str:
+    """Return the name of what moves a lean, as it stands in a list."""
+    return text(f"cause.{code}", language)
+
+
+def cause_worded(code: str) -> str:
+    """Return the same in the language in force."""
+    return cause_said(code, language_in_force())
 
 
 def straights_said(lap: Lap, language: str) -> str:

@@ -8,6 +8,8 @@ from typing import Annotated
 
 import typer
 
+from leanladder.domain.chance import Chance
+
 DayArgument = Annotated[
     Path | None,
     typer.Argument(metavar="DAY", help="A day's file (day/1), in place of the options.", show_default=False),
@@ -82,6 +84,24 @@ HotPressureOption = Annotated[
     typer.Option("--hot-pressure", metavar="F,R", help="Hot pressures wanted, bar: prints the cold ones."),
 ]
 AltitudeOption = Annotated[float, typer.Option("--altitude", help="Altitude, m.")]
+USUAL_CHANCE = Chance()
+ChanceOption = Annotated[
+    float,
+    typer.Option(
+        "--chance",
+        metavar="OF_100",
+        help="In how many of 100 worlds drawn grip is to carry the limits; more lowers them.",
+    ),
+]
+SeedOption = Annotated[
+    int, typer.Option("--seed", help="Seed of the draws, a whole number: the same gives the same ladder.")
+]
+OddsFlag = Annotated[
+    bool,
+    typer.Option(
+        "--odds", help="Print what is not known of the grip, and the odds of a fall: for instructors."
+    ),
+]
 StatesFlag = Annotated[
     bool, typer.Option("--states", help="Print the tyres' temperatures through depth too.")
 ]

@@ -8,9 +8,11 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from leanladder.cli import asked as ask
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
-from leanladder.cli.notices import all_warnings, notices
+from leanladder.cli.notices import all_warnings, cause_worded, notices
+from leanladder.cli.progress import progress
 from leanladder.domain.errors import Fault, InputError
 
 if TYPE_CHECKING:
@@ -46,14 +48,17 @@ def plan(
     cold_pressure: options.ColdPressureOption = None,
     hot_pressure: options.HotPressureOption = None,
     altitude: options.AltitudeOption = 0.0,
+    chance: options.ChanceOption = options.USUAL_CHANCE.of_100,
+    seed: options.SeedOption = options.USUAL_CHANCE.seed,
     states: options.StatesFlag = False,
+    odds: options.OddsFlag = False,
     as_json: JsonFlag = False,
 ) -> None:
     """Print how far a rider may lean at each corner of each lap, and why.
 
     A guide only, for a closed course in the dry. With a DAY, a ladder for each combination that goes out;
-    beside it stand only --session, --band, --laps, --closed-course, and for all riders of one --session its
-    weather, --rider, --tyre, --front, --rear, --cold-pressure and --start.
+    beside it stand only --session, --band, --laps, --closed-course, --chance, --seed, --odds, and for all
+    riders of one --session its weather, --rider, --tyre, --front, --rear, --cold-pressure and --start.
     """
     if day is not None:
         _print_day(context, day, as_json=as_json)
@@ -72,10 +77,13 @@ def plan(
         tyre=tyre, front=front, rear=rear, air_c=air, track_c=track, humidity_pct=humidity,
         seen_dry=seen_dry, wind_mps=wind, cloud=cloud, place=place, at=at, start=start, laps=laps,
         rider=rider, surface=surface, machine=machine, cold_pressure=cold_pressure, altitude_m=altitude,
+        chance=ask.chance(chance, seed),
     )  # fmt: skip
     wanted_bar = asking.wanted_hot_bar(hot_pressure)
     asked_for, codes = asking.session(asked)
-    _answer(ladder.plan(asked_for), codes, wanted_bar, states=states, as_json=as_json)
+    with progress(wanted=chance > options.USUAL_CHANCE.of_100) as told:
+        planned = ladder.plan(asked_for, progress=told)
+    _answer(planned, codes, wanted_bar, states=states, odds=odds, as_json=as_json)
 
 
 def missing(command: str, given: Mapping[str, object]) -> InputError:
@@ -105,6 +113,7 @@ def _answer(
     wanted_bar: tuple[float, float] | None,
     *,
     states: bool,
+    odds: bool,
     as_json: bool,
 ) -> None:
     from leanladder.planning.pressure import cold_advice  # noqa: PLC0415  # only when needed
@@ -115,7 +124,9 @@ def _answer(
     if as_json:
         from leanladder.interchange.ladder import ladder_object  # noqa: PLC0415  # only when needed
 
-        emit_json(ladder_object(ladder, cautions=cautions, warnings=warnings, advice=advice))
+        emit_json(
+            ladder_object(ladder, cautions=cautions, warnings=warnings, said=cause_worded, advice=advice)
+        )
         return
     from leanladder.cli.table import ladder_text  # noqa: PLC0415  # only when needed
 
@@ -124,6 +135,10 @@ def _answer(
         from leanladder.cli.table import advice_text  # noqa: PLC0415  # only when needed
 
         printed += "\n\n" + advice_text(advice, language())
+    if odds:
+        from leanladder.cli.odds import odds_text  # noqa: PLC0415  # only when needed
+
+        printed += "\n\n" + odds_text(ladder, language())
     if states:
         from leanladder.cli.states import states_text  # noqa: PLC0415  # only when needed
 

@@ -11,7 +11,9 @@ from leanladder import catalogue
 from leanladder.cli.common import emit, emit_json, language
 from leanladder.cli.day_changes import Changes, changes, cut, instead, weathers
 from leanladder.cli.field import field_text, fields_object
-from leanladder.cli.notices import all_warnings, notices, worded
+from leanladder.cli.notices import all_warnings, cause_worded, notices, worded
+from leanladder.cli.odds import odds_text
+from leanladder.cli.progress import offered, progress
 from leanladder.cli.session import closed
 from leanladder.cli.table import WIDTH, ladder_text
 from leanladder.domain.circuit import Circuit
@@ -33,9 +35,10 @@ def print_day(path: Path, changed: Changes, *, as_json: bool) -> None:
     """Print the ladders of a day; raises OutsideModelError where not one has a number."""
     day = cut(read_day(path), changed)
     circuit = day_circuit(day, closed_course=changed.closed_course)
-    entries = plan_day(
-        day, circuit, weathers(day, circuit, changed), band=changed.band, instead=instead(day, changed)
-    )
+    weather = weathers(day, circuit, changed)
+    with progress(wanted=True) as told:
+        plan = offered(plan_day, chance=changed.chance, progress=told)
+        entries = plan(day, circuit, weather, band=changed.band, instead=instead(day, changed))
     shown = [entry for entry in entries if changed.session in {None, entry.session.name}]
     refusals = [entry.refusal for entry in shown if entry.refusal is not None]
     if refusals and len(refusals) == len(shown):
@@ -103,7 +106,8 @@ def _table(entry: DayLadder, changed: Changes, language: str) -> str:
         said = (text("day.refused", language, refusal=why) + remedy).rstrip()
         return textwrap.fill(said, WIDTH, break_on_hyphens=False)
     cautions, warnings = day_notices(entry, changed, language)
-    return ladder_text(entry.ladder, cautions=cautions, warnings=warnings, language=language)
+    printed = ladder_text(entry.ladder, cautions=cautions, warnings=warnings, language=language)
+    return f"{printed}\n\n{odds_text(entry.ladder, language)}" if changed.odds else printed
 
 
 def day_notices(
@@ -141,6 +145,8 @@ def _object(day: Day, circuit: Circuit, shown: Sequence[DayLadder], changed: Cha
         [_said(days.get(entry.session.name, day), entry, changed) for entry in shown],
         parameters=catalogue.digest(*(ladder.parameters for ladder in ladders)),
         cautions=notices(codes, language()),
+        said=cause_worded,
+        chance=changed.chance,
         band=changed.band,
         fields=fields_object(_by_session(shown), language()),
     )

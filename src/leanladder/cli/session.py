@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from leanladder import catalogue
 from leanladder.cli import asked as ask
+from leanladder.domain.chance import Chance
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.domain.motorcycle import Motorcycle
@@ -25,7 +26,10 @@ from leanladder.wording import text
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """The options of `leanladder plan` as typed; temperatures [degC], wind [m/s], altitude [m]."""
+    """The options of `leanladder plan` as typed; temperatures [degC], wind [m/s], altitude [m].
+
+    chance is checked already.
+    """
 
     circuit: Path
     notes: Path | None
@@ -49,6 +53,7 @@ class Asked:
     machine: str
     cold_pressure: str | None
     altitude_m: float
+    chance: Chance = Chance()  # noqa: RUF009  # frozen
 
 
 def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
@@ -76,6 +81,7 @@ def session(asked: Asked) -> tuple[Session, tuple[str, ...]]:
         surface=known.surface,
         laps=asked.laps,
         cold_pressure=known.cold_pressure,
+        chance=asked.chance,
     )
     return made, codes
 

@@ -41,6 +41,7 @@ def ladder_text(
         _head(ladder, language),
         *_blocks(ladder, language, width),
         _legend(ladder, language),
+        chance_said(ladder, language),
         _least(ladder, language),
         listed("table.warnings", warnings, language),
         _straights(ladder, language),
@@ -200,6 +201,13 @@ def _legend(ladder: Ladder, language: str) -> str:
     if any(len(lap.rungs) < len(ladder.session.circuit.corners) for lap in ladder.laps):
         lines.append(text("table.blank", language))
     return "\n".join(lines)
+
+
+def chance_said(ladder: Ladder, language: str) -> str:
+    """Return in how many of 100 worlds grip carries the limits, "" where none were drawn."""
+    if not ladder.members:
+        return ""
+    return text("odds.chance", language, of_100=f"{ladder.session.chance.of_100:g}")
 
 
 def _names(ladder: Ladder, language: str) -> str:

@@ -10,7 +10,7 @@ import typer
 from leanladder.cli import asked as ask
 from leanladder.cli import options
 from leanladder.cli.common import JsonFlag, emit, emit_json, language
-from leanladder.cli.notices import all_warnings, notices, worded
+from leanladder.cli.notices import all_warnings, cause_worded, notices, worded
 from leanladder.cli.plan import missing, typed
 from leanladder.domain.errors import Fault, InputError
 
@@ -65,6 +65,8 @@ def why(
     machine: MachineOption = "middleweight-sport",
     cold_pressure: options.ColdPressureOption = None,
     altitude: options.AltitudeOption = 0.0,
+    chance: options.ChanceOption = options.USUAL_CHANCE.of_100,
+    seed: options.SeedOption = options.USUAL_CHANCE.seed,
     as_json: JsonFlag = False,
 ) -> None:
     """Print why the limit at one corner on one lap is what it is, and what one change would do.
@@ -88,7 +90,7 @@ def why(
         tyre=tyre, front=front, rear=rear, air_c=air, track_c=track, humidity_pct=humidity,
         seen_dry=seen_dry, wind_mps=wind, cloud=cloud, place=place, at=at, start=start,
         laps=_laps(lap) if laps is None else laps, rider=rider, surface=surface, machine=machine,
-        cold_pressure=cold_pressure, altitude_m=altitude,
+        cold_pressure=cold_pressure, altitude_m=altitude, chance=ask.chance(chance, seed),
     )  # fmt: skip
     _print_asked(asked, (lap, corner), as_json=as_json)
 
@@ -139,7 +141,14 @@ def print_why(answer: Why, warnings: Sequence[Notice], *, as_json: bool) -> None
     cautions = notices(answer.ladder.cautions, language())
     if as_json:
         emit_json(
-            why_object(answer, sentences=sentences, changes=changes, cautions=cautions, warnings=warnings)
+            why_object(
+                answer,
+                sentences=sentences,
+                changes=changes,
+                cautions=cautions,
+                warnings=warnings,
+                said=cause_worded,
+            )
         )
         return
     said = why_text(

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from leanladder.cli.table import WIDTH, listed, session_said, whole_deg, wrapped
+from leanladder.cli.odds import doubt_lines
+from leanladder.cli.table import WIDTH, chance_said, listed, session_said, whole_deg, wrapped
 from leanladder.domain.ladder import Notice
 from leanladder.domain.why import (
     CapLimit,
@@ -50,11 +51,12 @@ def why_text(
         " ".join(each.text for each in sentences),
         session_said(answer.ladder.session, language),
         *("\n".join(lines) for lines in _tables(answer, changes, language)),
+        _doubt(answer, language),
         listed("table.warnings", warnings, language),
         listed("table.cautions", cautions, language),
         text("table.engine", language, engine=answer.ladder.engine, parameters=answer.ladder.parameters),
     ]
-    return "\n\n".join(wrapped(part, WIDTH) for part in parts)
+    return "\n\n".join(wrapped(part, WIDTH) for part in parts if part)
 
 
 def _tables(
@@ -68,6 +70,15 @@ def _tables(
         _grip(answer, language),
         _changes(answer, changes, language),
     )
+
+
+def _doubt(answer: Why, language: str) -> str:
+    """What the worlds drawn tell of this limit, "" where none were."""
+    doubt, level = answer.rung.doubt, answer.ladder.session.level
+    if doubt is None:
+        return ""
+    told = doubt_lines(doubt, level.top_lean_deg.value, language)
+    return " ".join((chance_said(answer.ladder, language), *told)).strip()
 
 
 def _limits(answer: Why, language: str) -> Iterator[str]:

@@ -15,7 +15,9 @@ class Level:
     lean]; card_factor [-] on the caution card; drive_mps2 and brake_mps2 [m/s2], what the rider
     uses upright at pace, coach_drive_mps2 and coach_brake_mps2 [m/s2] at the coach's pace;
     straight_mps [m/s], the most on a straight; coach_laps, how many first laps follow the coach.
-    warming, whether harder upright drive and braking may be proposed at all.
+    lean_scatter_deg [deg] and line_scatter [-]: how far, as one standard deviation, a rider's lean at a
+    corner and the line's curvature there lie from what was meant. warming, whether harder upright drive
+    and braking may be proposed at all.
     """
 
     name: str
@@ -28,5 +30,7 @@ class Level:
     coach_drive_mps2: Parameter
     coach_brake_mps2: Parameter
     straight_mps: Parameter
+    lean_scatter_deg: Parameter
+    line_scatter: Parameter
     coach_laps: int
     warming: bool

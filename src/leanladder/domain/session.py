@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date as calendar_date
 from typing import Literal
 
@@ -81,4 +81,4 @@ class Session:
     rear_state: Condition | None = None
     date: calendar_date | None = None
     coach_pace: bool = False
-    chance: Chance = Chance()
+    chance: Chance = field(default_factory=Chance)

@@ -100,6 +100,14 @@ class Grips(NamedTuple):
 
 def slip_power_w(forces: WheelForces, motion: Motion, grips: Grips, patch_half_m: float) -> Floats:
     """Return the power [W] lost in slip: along, across and by camber spin."""
+    slid, spun = slip_parts_w(forces, motion, grips, patch_half_m)
+    return np.asarray(slid + spun)
+
+
+def slip_parts_w(
+    forces: WheelForces, motion: Motion, grips: Grips, patch_half_m: float
+) -> tuple[Floats, Floats]:
+    """Return the power [W] lost in slip along and across, and that lost by camber spin."""
     speed = motion.speed_mps
     along = np.abs(forces.along_n) ** 2 / (grips.slip_stiffness * forces.load_n) * speed
     camber = np.abs(motion.bike_lean - motion.bank)
@@ -108,7 +116,7 @@ def slip_power_w(forces: WheelForces, motion: Motion, grips: Grips, patch_half_m
     bend = np.tan(np.abs(motion.lean)) * GRAVITY_MPS2 / np.maximum(speed, 1.0) ** 2
     spin = np.abs(np.sin(camber) / grips.rolling_radius_m - bend)
     turning = grips.spin_share * forces.load_n * spin * speed * 0.5 * patch_half_m
-    return np.asarray(along + across + turning)
+    return np.asarray(along + across), np.asarray(turning)
 
 
 def road_conductance_w_k(

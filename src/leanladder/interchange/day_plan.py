@@ -6,9 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
+from leanladder.domain.chance import Chance
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import BandEnd, Day, DayLadder
 from leanladder.domain.ladder import Notice
+from leanladder.interchange.chance import CauseSaid, chance_object
 from leanladder.interchange.envelope import envelope
 from leanladder.interchange.ladder import ladder_object
 
@@ -55,18 +57,21 @@ def day_plan_object(  # noqa: PLR0913  # what a plan is made of, each by name
     *,
     parameters: str,
     cautions: Sequence[Notice],
+    said: CauseSaid,
+    chance: Chance,
     band: BandEnd = "likely",
     fields: Sequence[Mapping[str, Any]] = (),
 ) -> dict[str, Any]:
     """Return the leanladder.day-plan/1 object; each session's combinations in order.
 
-    band: the end of the air's band that it was made for; fields: its sessions' fields as objects.
+    said words a cause by its code. chance and band, the end of the air's band, are those that it was made
+    for; fields: its sessions' fields as objects.
     """
-    ladders = [_entry(each) for each in entries]
+    ladders = [_entry(each, said) for each in entries]
     return envelope(
         SCHEMA,
         parameters=parameters,
-        inputs=day_inputs(day, circuit) | {"band": band},
+        inputs=day_inputs(day, circuit) | {"band": band} | chance_object(chance),
         cautions=cautions,
         warnings=(),
         body={"ladders": ladders, "fields": list(fields)},
@@ -98,22 +103,22 @@ def day_inputs(day: Day, circuit: Circuit) -> dict[str, Any]:
     }
 
 
-def _entry(said: PlanEntry) -> dict[str, Any]:
+def _entry(told: PlanEntry, said: CauseSaid) -> dict[str, Any]:
     """One ladder/1 object with who it is for; where there is none, the refusal in place of it."""
-    entry = said.entry
+    entry = told.entry
     who: dict[str, Any] = {
         "session": entry.session.name,
         "riders": list(entry.riders),
-        "usual_deg": list(said.usual_deg),
-        "coaches": list(said.coaches),
+        "usual_deg": list(told.usual_deg),
+        "coaches": list(told.coaches),
         "machines": list(entry.machines),
         "machine": entry.machine,
         "after": entry.after,
         "coach_pace": entry.coach_pace,
-        "remarks": [{"code": remark.code, "text": remark.text} for remark in said.remarks],
+        "remarks": [{"code": remark.code, "text": remark.text} for remark in told.remarks],
     }
     if entry.ladder is not None:
-        ladder = ladder_object(entry.ladder, cautions=said.cautions, warnings=said.warnings)
+        ladder = ladder_object(entry.ladder, cautions=told.cautions, warnings=told.warnings, said=said)
         return ladder | who | {"refusal": None}
     tyres = dict(zip(("front", "rear"), entry.tyres, strict=True))
     return who | {"level": entry.level, "tyres": tyres, "refusal": _refusal(entry)}

@@ -9,6 +9,7 @@ from typing import Any
 from leanladder.domain.condition import Condition
 from leanladder.domain.ladder import ColdAdvice, Ladder, Lap, Notice, Rubber, Rung, TyreEnd
 from leanladder.domain.session import Session, Start
+from leanladder.interchange.chance import CauseSaid, chance_object, doubt_object, fall_odds_object
 from leanladder.interchange.circuit import circuit_body
 from leanladder.interchange.envelope import envelope
 
@@ -20,23 +21,28 @@ def ladder_object(
     *,
     cautions: Sequence[Notice],
     warnings: Sequence[Notice],
+    said: CauseSaid,
     advice: Sequence[ColdAdvice] = (),
 ) -> dict[str, Any]:
     """Return the leanladder.ladder/1 object of a ladder; figures as they are, none rounded.
 
-    cautions and warnings are given with their texts: what a ladder holds may be codes alone. advice, if
-    asked for, adds the cold pressures for wanted hot ones.
+    cautions and warnings are given with their texts: what a ladder holds may be codes alone. said words a
+    cause by its code. advice, if asked for, adds the cold pressures for wanted hot ones.
     """
+    chance = chance_object(ladder.session.chance)
     body: dict[str, Any] = {
         "circuit": circuit_body(ladder.session.circuit),
-        "laps": [_lap(lap) for lap in ladder.laps],
+        **chance,
+        "members": ladder.members,
+        "fall_odds": fall_odds_object(ladder.fall_odds),
+        "laps": [_lap(lap, said) for lap in ladder.laps],
     }
     if advice:
         body["cold_for_hot"] = {each.end: _advice(each) for each in advice}
     return envelope(
         SCHEMA,
         parameters=ladder.parameters,
-        inputs=session_inputs(ladder.session),
+        inputs=session_inputs(ladder.session) | chance,
         cautions=cautions,
         warnings=warnings,
         body=body,
@@ -44,7 +50,10 @@ def ladder_object(
 
 
 def session_inputs(session: Session) -> dict[str, Any]:
-    """Return what a session was planned from, the circuit by its name and source alone."""
+    """Return what a session was planned from, the circuit by its name and source alone.
+
+    Without its chance, which not all that is made of a session counts on.
+    """
     circuit = session.circuit
     return {
         "circuit": {
@@ -94,20 +103,20 @@ def _start(start: Start) -> dict[str, Any]:
     }
 
 
-def _lap(lap: Lap) -> dict[str, Any]:
+def _lap(lap: Lap, said: CauseSaid) -> dict[str, Any]:
     return {
         "lap": lap.lap,
         "time_s": lap.time_s,
         "minute": lap.minute,
         "straights": lap.straights,
         "least_margin": lap.least_margin,
-        "corners": [rung_object(rung) for rung in lap.rungs],
+        "corners": [rung_object(rung, said) for rung in lap.rungs],
         "end": {"front": _tyre_end(lap.front_end), "rear": _tyre_end(lap.rear_end)},
     }
 
 
-def rung_object(rung: Rung) -> dict[str, Any]:
-    """Return one corner on one lap, figures as they are."""
+def rung_object(rung: Rung, said: CauseSaid) -> dict[str, Any]:
+    """Return one corner on one lap, figures as they are; said words a cause by its code."""
     return {
         "number": rung.number,
         "side": rung.side,
@@ -128,6 +137,7 @@ def rung_object(rung: Rung) -> dict[str, Any]:
         "shoulder_in": rung.shoulder_in,
         "front": rubber_object(rung.front),
         "rear": rubber_object(rung.rear),
+        **doubt_object(rung.doubt, said),
     }
 
 

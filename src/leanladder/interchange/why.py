@@ -9,6 +9,7 @@ from typing import Any
 from leanladder.domain.circuit import Corner
 from leanladder.domain.ladder import Notice
 from leanladder.domain.why import CapLimit, Change, GripParts, HeatBudget, TyreWhy, Why
+from leanladder.interchange.chance import CauseSaid, chance_object
 from leanladder.interchange.envelope import envelope
 from leanladder.interchange.ladder import rung_object, session_inputs
 
@@ -22,22 +23,24 @@ def why_object(
     changes: Sequence[tuple[str, str | None]],
     cautions: Sequence[Notice],
     warnings: Sequence[Notice],
+    said: CauseSaid,
 ) -> dict[str, Any]:
     """Return the leanladder.why/1 object of an answer; figures as they are, none rounded.
 
     sentences, cautions and warnings are given with their texts; changes with what each is and, where it does
-    not apply, why not, in words.
+    not apply, why not, in words; said words a cause by its code.
     """
+    session = answer.ladder.session
     asked = {"lap": answer.lap.lap, "corner": answer.corner.number}
-    said = {"sentences": [{"code": each.code, "text": each.text} for each in sentences]}
+    why = {"sentences": [{"code": each.code, "text": each.text} for each in sentences]}
     changed = [_change(change, *words) for change, words in zip(answer.changes, changes, strict=True)]
     return envelope(
         SCHEMA,
         parameters=answer.ladder.parameters,
-        inputs=session_inputs(answer.ladder.session) | asked,
+        inputs=session_inputs(session) | chance_object(session.chance) | asked,
         cautions=cautions,
         warnings=warnings,
-        body=_where(answer) | said | _behind(answer) | {"changes": changed},
+        body=_where(answer) | why | _behind(answer, said) | {"changes": changed},
     )
 
 
@@ -49,10 +52,10 @@ def _where(answer: Why) -> dict[str, Any]:
     }
 
 
-def _behind(answer: Why) -> dict[str, Any]:
+def _behind(answer: Why, said: CauseSaid) -> dict[str, Any]:
     """The rung, and what stands behind it."""
     return {
-        "rung": rung_object(answer.rung),
+        "rung": rung_object(answer.rung, said),
         "limits": [_limit(limit) for limit in answer.limits],
         "card": asdict(answer.card) | {"side": answer.side},
         "level_share": answer.level_share,

@@ -20,7 +20,8 @@ from leanladder.planning.condition import unfit
 from leanladder.planning.day_machines import Ready, checked, riders_of, start_of
 from leanladder.planning.day_tyres import Tyres, after_session, remarks, tyres_of, with_tyres
 from leanladder.planning.day_weather import check_road, minute_of, was_wet, weather_at
-from leanladder.planning.ladder import MOST_LAPS, follow
+from leanladder.planning.ladder import follow
+from leanladder.planning.laps import MOST_LAPS
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import Wheels
 from leanladder.planning.setting import Setting

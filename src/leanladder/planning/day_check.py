@@ -22,7 +22,7 @@ from leanladder.planning.day_weather import (
     road_state,
     weather_at,
 )
-from leanladder.planning.ladder import MOST_LAPS
+from leanladder.planning.laps import MOST_LAPS
 from leanladder.planning.morning import settle_road
 
 About = Literal["day", "session", "machine", "rider"]

@@ -15,6 +15,8 @@ from leanladder.planning.course import Course
 from leanladder.planning.rubber import Rubber
 from leanladder.planning.setting import Setting
 
+LEAST_W = 1e-6  # of slip: below it no part of it matters
+
 
 def motion(way: Course, speeds: Floats, stance: Stance) -> Motion:
     """Return a lap at speeds (points,) [m/s] as steps (lap_steps,); mean values of both ends."""
@@ -42,9 +44,22 @@ def rolling_forcing(
     shaded: NDArray[np.bool_],
 ) -> Forcing:
     """Return what the steps do to one tyre; gas_now_c [degC] sets its pressure for the lap."""
+    return forcing_and_spin(going, forces, tyre, place, gas_now_c, shaded)[0]
+
+
+def forcing_and_spin(
+    going: Motion,
+    forces: WheelForces,
+    tyre: Rubber,
+    place: Setting,
+    gas_now_c: float,
+    shaded: NDArray[np.bool_],
+) -> tuple[Forcing, Floats]:
+    """Return rolling_forcing's answer, and the part (steps,) [0..1] of its slip heat that is camber spin."""
     heat, session = place.tables.heat, place.session
     pressure = max(0.5, pressure_bar(place, tyre.is_rear, gas_now_c))
-    slip = ride.slip_power_w(forces, going, tyre.grips, tyre.body.patch_half_m)
+    slid, spun = ride.slip_parts_w(forces, going, tyre.grips, tyre.body.patch_half_m)
+    slip = slid + spun
     bent_n = forces.load_n * ride.rolling_coefficient(going.speed_mps, pressure)
     bent_n = bent_n + heat["flex_side"] * forces.side_n + heat["flex_along"] * np.abs(forces.along_n)
     rolling = tyre.loss * bent_n * going.speed_mps
@@ -61,7 +76,7 @@ def rolling_forcing(
     road_c = np.where(shaded, session.road.shaded_c, session.road.open_c)
     lit = 0.5 * heat["sun_seen"] * heat["sun_absorbed"] * session.road.sun_w_m2
     share = heat["slip_bulk_share"]
-    return Forcing(
+    forcing = Forcing(
         dt_s=going.dt_s,
         contact_m=-tyre.crown.crown_radius_m * (going.bike_lean - going.bank),
         rolling_w=rolling,
@@ -75,6 +90,7 @@ def rolling_forcing(
         tread_air_c=around,
         wall_air_c=around,
     )
+    return forcing, np.asarray(spun / np.maximum(slip, LEAST_W))
 
 
 def pressure_bar(place: Setting, is_rear: bool, gas_now_c: float) -> float:

@@ -46,7 +46,7 @@ class Caps(NamedTuple):
 
     front and rear: what each tyre's grip carries; card; scrubbed: how far both tyres are; cap: the least of
     these, the level's top and clearance; grip: friction of the lesser tyre; upright: friction upright, of
-    the lesser tyre.
+    the lesser tyre; held, held_upright: what of these two may be counted on.
     """
 
     front: Floats
@@ -54,6 +54,21 @@ class Caps(NamedTuple):
     card: Floats
     scrubbed: Floats
     cap: Floats
+    grip: Floats
+    upright: Floats
+    held: Floats
+    held_upright: Floats
+
+
+class Offsets(NamedTuple):
+    """How caps that hold with a chance differ from those of the plan's own figures, by corner (corners,).
+
+    front, rear [deg], to be added to the lean that all of the friction would carry; grip, upright [-], what
+    may be counted on over what there is.
+    """
+
+    front: Floats
+    rear: Floats
     grip: Floats
     upright: Floats
 
@@ -92,7 +107,8 @@ class Orders(NamedTuple):
 
     entry_mps [m/s]; drive_mps2, brake_mps2 [m/s2] upright; early, whether at most half the grip
     may be used for them; coach, whether at the coach's pace; before, the caps of the lap before, None on
-    the first; scrubbed (corners,) [deg, bike lean], how far both tyres are scrubbed when the lap begins.
+    the first; scrubbed (corners,) [deg, bike lean], how far both tyres are scrubbed when the lap begins;
+    offsets, where the caps are to hold with a chance: without them a fixed share of the grip is held back.
     """
 
     entry_mps: float
@@ -102,27 +118,41 @@ class Orders(NamedTuple):
     coach: bool
     before: Caps | None
     scrubbed: Floats
+    offsets: Offsets | None = None
 
 
-def caps_on_arrival(place: Setting, front: Floats, rear: Floats, scrubbed: Floats | None = None) -> Caps:
+def caps_on_arrival(
+    place: Setting,
+    front: Floats,
+    rear: Floats,
+    scrubbed: Floats | None = None,
+    offsets: Offsets | None = None,
+) -> Caps:
     """Return every corner's caps from the states on arrival, (corners, NODES) each.
 
-    scrubbed (corners,) [deg, bike lean], how far the tyres are; without it to their edges.
+    scrubbed (corners,) [deg, bike lean], how far the tyres are; without it to their edges. Without offsets a
+    fixed share of the grip is held back.
     """
-    level = place.session.level
-    share = level.grip_share.value * place.tables.margin["grip_held"]
+    held = place.tables.margin["grip_held"] if offsets is None else 1.0
+    share = place.session.level.grip_share.value * held
     found = corner_caps(place.bends, share, place.front.crown, place.rear.crown, place.stance, front, rear)
     front_deg, rear_deg = np.degrees(found[:, 0]), np.degrees(found[:, 1])
+    grip, upright = np.minimum(found[:, 2], found[:, 3]), found[:, 4]
+    if offsets is None:
+        sure = (front_deg, rear_deg, grip * held, upright * held)
+    else:
+        leans = (front_deg + offsets.front, rear_deg + offsets.rear)
+        sure = (*leans, grip * offsets.grip, upright * offsets.upright)
     card = np.array(
         [
             _card(place, int(side), *states)
             for side, *states in zip(place.bends[:, 0], front, rear, strict=True)
         ]
     )
-    top = np.full(card.size, level.top_lean_deg.value)
+    top = np.full(card.size, place.session.level.top_lean_deg.value)
     edge = np.full(card.size, math.inf) if scrubbed is None else scrubbed
-    cap = np.maximum(np.minimum.reduce([front_deg, rear_deg, card, edge, top, place.clearance]), 0.0)
-    return Caps(front_deg, rear_deg, card, edge, cap, np.minimum(found[:, 2], found[:, 3]), found[:, 4])
+    cap = np.maximum(np.minimum.reduce([sure[0], sure[1], card, edge, top, place.clearance]), 0.0)
+    return Caps(sure[0], sure[1], card, edge, cap, grip, upright, sure[2], sure[3])
 
 
 def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
@@ -144,7 +174,7 @@ def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridd
     caps = orders.before
     if caps is None:
         front, rear = (np.tile(state, (corners, 1)) for state in start)
-        caps = caps_on_arrival(place, front, rear, orders.scrubbed)
+        caps = caps_on_arrival(place, front, rear, orders.scrubbed, orders.offsets)
     for passes in range(1, MOST_PASSES + 1):
         lap = _pass(place, way, start, orders, caps, passes)
         moved = float(np.max(np.abs(lap.caps.cap - caps.cap), initial=0.0))
@@ -157,7 +187,7 @@ def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridd
 def _pass(place: Setting, way: Course, start: Wheels, orders: Orders, caps: Caps, passes: int) -> Ridden:
     speeds, codes = _speeds(place, way, orders, caps)
     heated = heat_lap(place, way, start, speeds)
-    own = caps_on_arrival(place, heated.front, heated.rear, orders.scrubbed)
+    own = caps_on_arrival(place, heated.front, heated.rear, orders.scrubbed, orders.offsets)
     return Ridden(own, heated, speeds, codes, passes)
 
 
@@ -209,14 +239,12 @@ def _heat_tyre(
 
 def _going(place: Setting, way: Course, orders: Orders, caps: Caps) -> Going:
     """The lap's bounds at each point, from the caps."""
-    level, held = place.session.level, place.tables.margin["grip_held"]
-    share = level.grip_share.value * held
+    share = place.session.level.grip_share.value
     limits = np.radians(_lean_limits(place, way, orders, caps))
-    upright = float(np.min(caps.upright, initial=10.0))
-    grip = np.where(way.corner_of >= 0, caps.grip[way.corner_of] if caps.grip.size else 1.0, upright) * share
-    most = (
-        place.tables.margin["early_grip_share"] * upright * held * GRAVITY_MPS2 if orders.early else math.inf
-    )
+    upright = float(np.min(caps.held_upright, initial=10.0))
+    held = caps.held[way.corner_of] if caps.held.size else 1.0
+    grip = np.where(way.corner_of >= 0, held, upright) * share
+    most = place.tables.margin["early_grip_share"] * upright * GRAVITY_MPS2 if orders.early else math.inf
     size = way.points.size
     return Going(
         way.curvature_per_m,

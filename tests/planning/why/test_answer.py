@@ -18,7 +18,8 @@ from leanladder.domain.errors import InputError
 from leanladder.domain.session import FittedTyre, Session, Start
 from leanladder.domain.weather import Road, Weather
 from leanladder.domain.why import GripParts, HeatBudget, Why
-from leanladder.planning.ladder import plan, ride, started
+from leanladder.planning.ladder import follow, plan
+from leanladder.planning.laps import ride, started
 from leanladder.planning.setting import setting
 from leanladder.planning.tables import Tables
 from leanladder.planning.why import why
@@ -137,8 +138,7 @@ def test_so_it_is_for_any_machine_tyre_and_morning(
 def test_the_heat_is_that_of_the_lap_as_ridden(ask: Ask, tables: Tables) -> None:
     """All laps but the last, whole, and of that what flowed until the corner: less than all of it."""
     session = ask(laps=2)
-    place = setting(session, tables)
-    first, second = ride(place, started(place), 2)
+    first, second = follow(session, tables).steps
     flexed_j = [step.ridden.heated.heat_j[1, 0] for step in (first, second)]
     found = [why(session, 2, corner).rear.since_rolling for corner in (1, 5, 11)]
     rolled_j = [heat.heat_in_j["rolling"] for heat in found]
@@ -155,10 +155,13 @@ def test_at_a_physical_cap_nothing_is_spare(ask: Ask, tables: Tables, start: Sta
     session = ask(level="experienced", start=start, laps=2)
     place = setting(session, tables)
     *_, step = ride(place, started(place), 2)
-    heated, caps = step.ridden.heated, step.ridden.caps
+    heated, caps, held = step.ridden.heated, step.ridden.caps, tables.margin["grip_held"]
     for index in range(len(session.circuit.corners)):
         for end, states, deg in (("front", heated.front, caps.front), ("rear", heated.rear, caps.rear)):
-            parts = parts_at(patch(place, index, end, states[index]), float(deg[index]))  # type: ignore[arg-type]
+            parts = parts_at(
+                patch(place, index, end, states[index], held),  # type: ignore[arg-type]
+                float(deg[index]),
+            )
             assert parts.spare_grip == pytest.approx(0.0, abs=1e-9)
 
 

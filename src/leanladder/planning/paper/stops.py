@@ -13,7 +13,7 @@ from leanladder.domain.ladder import Ladder
 from leanladder.domain.sentence import Sentence
 from leanladder.engine.grip import Floats
 from leanladder.planning import starts
-from leanladder.planning.ladder import Step, ride, started
+from leanladder.planning.laps import Step, ride, started
 from leanladder.planning.paper.figures import count_of
 from leanladder.planning.paper.spans import SpanKind
 from leanladder.planning.riding import Wheels

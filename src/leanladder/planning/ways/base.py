@@ -16,7 +16,7 @@ from leanladder.engine.grip import Floats
 from leanladder.engine.pace import Going
 from leanladder.planning import scrubbing
 from leanladder.planning.course import Course, course
-from leanladder.planning.ladder import started
+from leanladder.planning.laps import started
 from leanladder.planning.riding import Caps, Wheels, caps_on_arrival
 from leanladder.planning.setting import Setting, setting
 from leanladder.planning.tables import Tables

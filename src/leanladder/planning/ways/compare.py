@@ -13,7 +13,8 @@ from leanladder.domain.ladder import Notice
 from leanladder.domain.session import Session
 from leanladder.domain.way import EndsRise, Rise, Way, WayName, Ways
 from leanladder.planning import scrubbing
-from leanladder.planning.ladder import MOST_LAPS, MOST_MIN, plan
+from leanladder.planning.ladder import plan
+from leanladder.planning.laps import MOST_LAPS, MOST_MIN
 from leanladder.planning.riding import Caps, caps_on_arrival
 from leanladder.planning.tables import Tables, shipped_tables
 from leanladder.planning.ways import verdicts

@@ -15,7 +15,7 @@ from leanladder.engine.ride import Motion
 from leanladder.planning import scrubbing
 from leanladder.planning.course import Course
 from leanladder.planning.forcing import motion
-from leanladder.planning.ladder import orders
+from leanladder.planning.laps import orders
 from leanladder.planning.riding import Caps, ride_lap
 from leanladder.planning.ways.base import Base, caps_at, going, upright_limits
 from leanladder.planning.ways.heating import heat_motion

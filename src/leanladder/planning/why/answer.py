@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from itertools import islice
 
 from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.ladder import Ladder, Lap, Rung
@@ -14,15 +13,16 @@ from leanladder.engine import cornering
 from leanladder.engine.tyre_thermal import FLOW_COUNT, read_c
 from leanladder.planning import scrubbing
 from leanladder.planning.card import card_bike_deg
-from leanladder.planning.ladder import Step, follow, ride, started
+from leanladder.planning.ladder import follow
+from leanladder.planning.laps import Step
 from leanladder.planning.limits import limits_of
 from leanladder.planning.riding import Wheels
-from leanladder.planning.setting import Setting, setting
+from leanladder.planning.setting import Setting
 from leanladder.planning.tables import Tables, shipped_tables
 from leanladder.planning.why.budget import Arrival, arrive, budget, minutes_until
 from leanladder.planning.why.causes import Case, sentences, shoulder_c
 from leanladder.planning.why.changes import Asked, Begin, changes
-from leanladder.planning.why.mechanisms import load_at, parts_at, patch
+from leanladder.planning.why.mechanisms import Patch, load_at, parts_at, patch
 from leanladder.planning.why.reading import ribs, stored_j
 
 
@@ -36,13 +36,11 @@ def why(
     """
     tables = shipped_tables() if tables is None else tables
     index = _index(session, lap, corner)
-    ladder = follow(session, tables, begin=begin).ladder
-    told = ladder.laps[lap - 1]
+    followed = follow(session, tables, begin=begin)
+    told = followed.ladder.laps[lap - 1]
     rung = _rung(told, corner)
-    place = setting(session, tables)
-    start = (begin or started)(place)
-    ridden = Behind(place, start, tuple(islice(ride(place, start, session.laps), lap)), index)
-    return _answer(ladder, told, rung, ridden, begin)
+    ridden = Behind(followed.place, followed.start, followed.steps[:lap], index)
+    return _answer(followed.ladder, told, rung, ridden, begin)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +99,8 @@ def _rung(lap: Lap, corner: int) -> Rung:
 def _answer(ladder: Ladder, lap: Lap, rung: Rung, behind: Behind, begin: Begin | None) -> Why:
     place = behind.place
     card = _card(place, rung)
-    tyres = _tyres(behind, rung)
+    held = held_share(behind, rung)
+    tyres = _tyres(behind, rung, held)
     asked = Asked(place.session, place.tables, begin, lap.lap, rung, behind.before, behind.scrubbed)
     changed = changes(asked)
     case = _case(ladder, lap, rung, behind, (card, tyres))._replace(changes=changed)
@@ -113,7 +112,7 @@ def _answer(ladder: Ladder, lap: Lap, rung: Rung, behind: Behind, begin: Begin |
         sentences=sentences(case),
         limits=_limits(behind, rung),
         level_share=place.session.level.grip_share.value,
-        held_share=place.tables.margin["grip_held"],
+        held_share=held,
         card=card,
         front=tyres[0],
         rear=tyres[1],
@@ -150,25 +149,37 @@ def _card(place: Setting, rung: Rung) -> CardReading:
     )
 
 
-def _tyres(behind: Behind, rung: Rung) -> tuple[TyreWhy, TyreWhy]:
+def held_share(behind: Behind, rung: Rung) -> float:
+    """Return what is counted on of the friction [0..1], so that the physical cap holds with its chance.
+
+    By the tyre that sets the physical cap: what its turn asks for there, over what the level may use of all.
+    """
+    place, index, heated = behind.place, behind.index, behind.steps[-1].ridden.heated
+    caps = behind.steps[-1].ridden.caps
+    end: End = "front" if caps.front[index] <= caps.rear[index] else "rear"
+    state = (heated.front if end == "front" else heated.rear)[index]
+    parts = parts_at(patch(place, index, end, state, 1.0), rung.physics_bike_deg)
+    return parts.demand / parts.usable
+
+
+def _tyres(behind: Behind, rung: Rung, held: float) -> tuple[TyreWhy, TyreWhy]:
     place, step, index = behind.place, behind.steps[-1], behind.index
     minutes = minutes_until(step, place, index)
     front, rear = arrive(place, step, behind.before, index)
     return (
-        _tyre(behind, "front", front, rung.cap_bike_deg, minutes),
-        _tyre(behind, "rear", rear, rung.cap_bike_deg, minutes),
+        _tyre(behind, patch(place, index, "front", front.state, held), front, rung.cap_bike_deg, minutes),
+        _tyre(behind, patch(place, index, "rear", rear.state, held), rear, rung.cap_bike_deg, minutes),
     )
 
 
-def _tyre(behind: Behind, end: End, arrival: Arrival, cap_bike_deg: float, minutes: float) -> TyreWhy:
-    found = patch(behind.place, behind.index, end, arrival.state)
+def _tyre(behind: Behind, found: Patch, arrival: Arrival, cap_bike_deg: float, minutes: float) -> TyreWhy:
     rubber = found.rubber
-    which = 0 if end == "front" else 1
+    which = 0 if found.end == "front" else 1
     flowed = sum((step.ridden.heated.heat_j[which] for step in behind.steps[:-1]), arrival.heat_j)
     stored = stored_j(behind.start[which], arrival.state, rubber.body)
     usual_deg = behind.place.session.level.usual_lean_deg.value
     return TyreWhy(
-        end=end,
+        end=found.end,
         ribs=ribs(rubber, arrival.state, load_at(found, cap_bike_deg)),
         since_rolling=budget(minutes, flowed, stored),
         last_lap=_last_lap(behind, which) if len(behind.steps) > 1 else None,

@@ -13,7 +13,7 @@ from leanladder.engine.grip import Floats
 from leanladder.engine.ride import Motion, WheelForces
 from leanladder.engine.tyre_thermal import FLOW_COUNT, FLOWS, FLOWS_IN, heat_ride
 from leanladder.planning.forcing import motion, rolling_forcing
-from leanladder.planning.ladder import Step
+from leanladder.planning.laps import Step
 from leanladder.planning.riding import GAS, Wheels
 from leanladder.planning.rubber import RIBS, Rubber
 from leanladder.planning.setting import Setting

@@ -14,7 +14,8 @@ from leanladder.domain.sentence import Sentence
 from leanladder.domain.session import Session, Start
 from leanladder.domain.why import Change, ChangeKind
 from leanladder.planning import starts
-from leanladder.planning.ladder import MOST_LAPS, follow
+from leanladder.planning.ladder import follow
+from leanladder.planning.laps import MOST_LAPS
 from leanladder.planning.riding import Wheels
 from leanladder.planning.scrubbing import Scrubbed
 from leanladder.planning.setting import Setting

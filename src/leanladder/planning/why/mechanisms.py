@@ -27,7 +27,8 @@ class Patch:
     """One tyre at one corner: what its grip is made of, as tables over grip.table_axis() [-].
 
     friction: at hand; keying: keying's part of it; unfaded: without the fade of the hot end; ordinary:
-    on ordinary asphalt; keyed and stuck [0..1]: how far each mechanism is developed. outer_c (ribs,) [degC].
+    on ordinary asphalt; keyed and stuck [0..1]: how far each mechanism is developed. outer_c (ribs,) [degC];
+    held [0..1]: what is counted on of the friction.
     """
 
     place: Setting
@@ -43,10 +44,14 @@ class Patch:
     keyed: Floats
     stuck: Floats
     outer_c: Floats
+    held: float
 
 
-def patch(place: Setting, index: int, end: End, state: Floats) -> Patch:
-    """Return what the grip of one tyre is made of at a corner by its index, in state (n,) [degC]."""
+def patch(place: Setting, index: int, end: End, state: Floats, held: float) -> Patch:
+    """Return what the grip of one tyre is made of at a corner by its index, in state (n,) [degC].
+
+    held [0..1]: what is counted on of the friction.
+    """
     session = place.session
     rubber, fitted, condition = (
         (place.front, session.front, session.front_state)
@@ -73,6 +78,7 @@ def patch(place: Setting, index: int, end: End, state: Floats) -> Patch:
         keyed=keyed,
         stuck=stuck,
         outer_c=read_c(state, rubber.body)[1],
+        held=held,
     )
 
 
@@ -112,7 +118,7 @@ def parts_at(found: Patch, bike_lean_deg: float) -> GripParts:
             found.friction, found.keying, found.ordinary, found.unfaded, found.keyed, found.stuck,
         )
     )  # fmt: skip
-    usable = place.session.level.grip_share.value * place.tables.margin["grip_held"] * friction
+    usable = place.session.level.grip_share.value * found.held * friction
     asked = demand(found, lean)
     return GripParts(
         bike_lean_deg=bike_lean_deg, lean_deg=math.degrees(lean), rubber_c=float(load @ found.outer_c),

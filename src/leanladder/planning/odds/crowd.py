@@ -1,0 +1,229 @@
+"""All members at once, lap by lap: they follow the one planned trace, and are counted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+import numpy as np
+
+from leanladder import catalogue
+from leanladder.domain.session import Start
+from leanladder.engine import ride
+from leanladder.engine.carried import FIGURES, asked_of, leans_carried
+from leanladder.engine.grip import Floats
+from leanladder.engine.members import WIDTH, ride_members
+from leanladder.engine.pool import each
+from leanladder.planning import starts
+from leanladder.planning.course import Course
+from leanladder.planning.forcing import forcing_and_spin, motion
+from leanladder.planning.odds.counting import check_chance, members_for
+from leanladder.planning.odds.draws import apply, draw
+from leanladder.planning.odds.members import Members, enrol
+from leanladder.planning.riding import GAS, Wheels
+from leanladder.planning.rubber import Rubber
+from leanladder.planning.setting import Setting
+
+MORE_K, MORE_MIN = 5.0, 1.0  # differences by which a start's slopes are taken
+
+
+class Standing(NamedTuple):
+    """Both tyres of all members, (blocks, NODES, WIDTH) [degC]."""
+
+    front: Floats
+    rear: Floats
+
+
+class Arrived(NamedTuple):
+    """The outer 2 mm of both tyres on arrival, (blocks, corners, RIBS, WIDTH) [degC]."""
+
+    front: Floats
+    rear: Floats
+
+
+class Carried(NamedTuple):
+    """What members carry at every corner of a lap.
+
+    planned (corners, members) [deg bike lean]: the lean that may be planned for, the rider's scatter kept, by
+    the lesser tyre; front, rear: by each; grip, upright [-]: friction of the lesser tyre, leaned and upright.
+    """
+
+    planned: Floats
+    front: Floats
+    rear: Floats
+    grip: Floats
+    upright: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Crowd:
+    """The members of a session, with how both tyres of each are now."""
+
+    place: Setting
+    members: Members
+    now: Standing
+
+
+def gather(place: Setting, start: Wheels, *, carried_on: bool) -> Crowd:
+    """Return the members of a session whose tyres start as given, as far as their starts are known.
+
+    carried_on: the tyres come from a run before, where the session's own start does not say how they are.
+    Raises InputError for a chance or seed that no plan is made for.
+    """
+    chance = place.session.chance
+    check_chance(chance)
+    spreads, corners = catalogue.spreads(), place.bends.shape[0]
+    members = enrol(place, draw(spreads, corners, members_for(chance), chance.seed))
+    return Crowd(place, members, begun(place, members, start, carried_on=carried_on))
+
+
+def begun(place: Setting, members: Members, start: Wheels, *, carried_on: bool) -> Standing:
+    """Return how members' tyres start where the plan's start as given."""
+    kind = "stopped" if carried_on else place.session.start.kind
+    ends = zip(start, (place.front, place.rear), strict=True)
+    return Standing(*(_begun(place, members, state, tyre, kind) for state, tyre in ends))
+
+
+def _begun(place: Setting, members: Members, state: Floats, tyre: Rubber, kind: str) -> Floats:
+    """One tyre of all members: with the air, and the more or less heat that warmers or a run before left."""
+    air_c, values = place.session.weather.air_c, members.values
+    excess = state[:, None] - air_c
+    if kind == "stopped":
+        excess = excess * values["left_heat"]
+    elif kind == "warmers":
+        by_k, by_min = _warmer_slopes(place, tyre, state)
+        excess = excess + by_k[:, None] * values["warmers"] + by_min[:, None] * values["stood"]
+    every = air_c + values["air"] + excess
+    return np.ascontiguousarray(every.reshape(state.size, -1, WIDTH).transpose(1, 0, 2))
+
+
+def _warmer_slopes(place: Setting, tyre: Rubber, state: Floats) -> tuple[Floats, Floats]:
+    """How a tyre off warmers changes with their temperature [per K] and the time off them [K/min]."""
+    start = place.session.start
+    if start.warmers_c is None:
+        return np.zeros_like(state), np.zeros_like(state)
+
+    def off(changed: Start) -> Floats:
+        return starts.off_warmers(tyre, replace(place, session=replace(place.session, start=changed)))
+
+    hotter = off(replace(start, warmers_c=start.warmers_c + MORE_K))
+    later = off(replace(start, off_min=start.off_min + MORE_MIN))
+    return (hotter - state) / MORE_K, (later - state) / MORE_MIN
+
+
+def follow_lap(crowd: Crowd, way: Course, speeds: Floats, start: Wheels) -> tuple[Arrived, Standing]:
+    """Return members' tyres on arrival and at the line, after a lap at the plan's speeds (points,) [m/s].
+
+    start: the plan's own tyres as the lap begins, whose gas sets the pressure.
+    """
+    place, members = crowd.place, crowd.members
+    moves = motion(way, speeds, place.stance)
+    forces = ride.wheel_forces(moves, place.chassis, place.tables.heat["driving_rolling"])
+    order = np.argsort(way.arrivals, kind="stable")
+    back = np.argsort(order, kind="stable")
+    arrived, ended = [], []
+    for tyre, of_tyre, now, begins, force in zip(
+        (place.front, place.rear), (members.front, members.rear), crowd.now, start, forces, strict=True
+    ):
+        shaded = way.shaded[: way.lap_steps]
+        forcing, spin = forcing_and_spin(moves, force, tyre, place, float(begins[GAS]), shaded)
+        states = now.copy()
+        outer = ride_members(
+            states, tyre.body, tyre.rolling, forcing, spin, of_tyre.differences, way.arrivals[order]
+        )
+        arrived.append(np.ascontiguousarray(outer[:, back]))
+        ended.append(states)
+    return Arrived(*arrived), Standing(*ended)
+
+
+def at_once(crowd: Crowd, corners: int) -> Arrived:
+    """Return members' tyres on arrival had they kept all along the temperatures that they have now."""
+    both = []
+    for tyre, now in zip((crowd.place.front, crowd.place.rear), crowd.now, strict=True):
+        share = tyre.body.outer_share
+        ribs = tyre.body.ribs
+        layers = now[:, : share.size * ribs].reshape(now.shape[0], share.size, ribs, -1)
+        outer = np.einsum("l,blrw->brw", share, layers)
+        both.append(np.repeat(outer[:, None], corners, axis=1))
+    return Arrived(*both)
+
+
+def carried(crowd: Crowd, arrived: Arrived, lap: int) -> Carried:
+    """Return what members carry at every corner of a lap by its number, each rider's scatter kept."""
+    place, members = crowd.place, crowd.members
+    share, corners = place.session.level.grip_share.value, place.bends.shape[0]
+    found = np.empty((corners, FIGURES, members.count))
+
+    def run(block: int) -> None:
+        first = block * WIDTH
+        found[:, :, first : first + WIDTH] = leans_carried(
+            place.bends, share, members.machines, arrived.front[block], arrived.rear[block], first
+        )
+
+    each(run, members.count // WIDTH)
+    lean, line = scatter(crowd, lap)
+    front, rear = (_planned(members, found[:, end], lean, line) for end in (0, 1))
+    return Carried(np.minimum(front, rear), front, rear, np.minimum(found[:, 2], found[:, 3]), found[:, 4])
+
+
+def scatter(crowd: Crowd, lap: int) -> tuple[Floats, Floats]:
+    """Return riders' scatter on a lap, (corners, members): on leans [deg], on lines' curvature [-]."""
+    spreads = {spread.code: spread for spread in catalogue.spreads()}
+    members = crowd.members
+
+    def drawn(code: str) -> Floats:
+        standard = standard_at(crowd, lap, code)
+        return apply(spreads[code].kind, members.sizes[code], standard)
+
+    return drawn("lean_scatter"), drawn("line_scatter")
+
+
+def standard_at(crowd: Crowd, lap: int, code: str) -> Floats:
+    """Return the standard draws (corners, members) of an input that is drawn anew at every rung of a lap."""
+    corners = range(crowd.place.bends.shape[0])
+    rows = [crowd.members.draws.rung(lap, corner, code) for corner in corners]
+    return np.array(rows).reshape(len(rows), crowd.members.count)
+
+
+def _planned(members: Members, bike: Floats, lean_deg: Floats, line: Floats) -> Floats:
+    """The bike lean [deg] that may be planned for, so that the lean ridden is one that the tyre carries."""
+    lean = np.arctan(np.tan(leans(members, bike)) / line) - np.radians(lean_deg)
+    return np.degrees(bike_leans(members, lean))
+
+
+def leans(members: Members, bike_lean: Floats) -> Floats:
+    """Return the lean [rad] at bike leans (..., members) [rad] of each member's machine."""
+    stances = members.machines.stances
+    arm_m = stances.cg_height_m - stances.crown_m
+    return np.asarray(np.arctan2(arm_m * np.sin(bike_lean), stances.crown_m + arm_m * np.cos(bike_lean)))
+
+
+def bike_leans(members: Members, lean: Floats) -> Floats:
+    """Return the bike lean [rad] of each member's machine at leans (..., members) [rad]."""
+    stances = members.machines.stances
+    more = np.arcsin(stances.crown_m * np.sin(lean) / (stances.cg_height_m - stances.crown_m))
+    return np.asarray(lean + more)
+
+
+def asked(crowd: Crowd, arrived: Arrived, bike_lean: Floats) -> Floats:
+    """Return friction of front and rear and demand on each [-] at bike leans (corners, members) [rad].
+
+    (corners, 4, members): friction front, rear, demand front, rear.
+    """
+    place, members = crowd.place, crowd.members
+    found = np.empty((bike_lean.shape[0], 4, members.count))
+
+    def run(block: int) -> None:
+        first = block * WIDTH
+        span = slice(first, first + WIDTH)
+        found[:, :, span] = asked_of(
+            place.bends,
+            bike_lean[:, span],
+            members.machines,
+            arrived.front[block],
+            arrived.rear[block],
+            first,
+        )
+
+    each(run, members.count // WIDTH)
+    return found

@@ -1,0 +1,208 @@
+"""A lap whose caps hold with a stated chance, and what its members tell."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from leanladder.domain.chance import Doubt
+from leanladder.engine import cornering
+from leanladder.engine.grip import Floats
+from leanladder.planning.course import Course
+from leanladder.planning.odds import falls
+from leanladder.planning.odds.causes import Explained, explained, main_causes
+from leanladder.planning.odds.counting import sure
+from leanladder.planning.odds.crowd import (
+    Arrived,
+    Carried,
+    Crowd,
+    Standing,
+    asked,
+    at_once,
+    carried,
+    follow_lap,
+    leans,
+    standard_at,
+)
+from leanladder.planning.riding import (
+    SETTLED_DEG,
+    Caps,
+    Offsets,
+    Orders,
+    Ridden,
+    Wheels,
+    caps_on_arrival,
+    ride_lap,
+)
+from leanladder.planning.setting import Setting
+
+MOST_COUNTS = 3  # passes of all members over a lap
+SAME_LEAN = 1e-9  # rad
+BAND = (0.05, 0.5, 0.95)
+
+
+class Told(NamedTuple):
+    """What members tell of a lap.
+
+    doubts, by corner; offsets, for the lap after; now: members' tyres at the line; kept_front, kept_rear
+    (NODES, members): logarithm of the odds that no rung of the lap is a fall; counts, how many passes of all
+    members it took.
+    """
+
+    doubts: tuple[Doubt, ...]
+    offsets: Offsets
+    now: Standing
+    kept_front: Floats
+    kept_rear: Floats
+    counts: int
+
+
+def no_offsets(place: Setting) -> Offsets:
+    """Return the offsets of a plan that holds nothing back."""
+    nothing, all_of_it = np.zeros(place.bends.shape[0]), np.ones(place.bends.shape[0])
+    return Offsets(nothing, nothing, all_of_it, all_of_it)
+
+
+class Counted(NamedTuple):
+    """Caps that hold with the session's chance, how they differ from the plan's own, what was counted."""
+
+    caps: Caps
+    offsets: Offsets
+    found: Carried
+
+
+def count(crowd: Crowd, arrived: Arrived, own: tuple[Floats, Floats], scrubbed: Floats, lap: int) -> Counted:
+    """Return what members that arrived at every corner carry, counted into caps.
+
+    own: the plan's own states on arrival, front and rear (corners, NODES); scrubbed (corners,) [deg].
+    """
+    place = crowd.place
+    found = carried(crowd, arrived, lap)
+    nominal = caps_on_arrival(place, *own, scrubbed, no_offsets(place))
+    offsets = _offsets(crowd, found, nominal)
+    return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, found)
+
+
+def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
+    """Return what members would carry had all tyres kept all along the temperatures they start with."""
+    corners = crowd.place.bends.shape[0]
+    front, rear = (np.tile(state, (corners, 1)) for state in start)
+    return count(crowd, at_once(crowd, corners), (front, rear), scrubbed, 1)
+
+
+def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int) -> tuple[Ridden, Told]:
+    """Return a lap by its number that is ridden within caps which hold with the session's chance.
+
+    The plan's own tyres ride the lap until its caps repeat, offset as members were last counted; then all
+    members follow its speeds and are counted anew, until caps repeat within SETTLED_DEG. Where three counts
+    do not suffice, the lesser of the last two caps holds.
+    """
+    offsets = orders.offsets or count_still(crowd, start, orders.scrubbed).offsets
+    for counts in range(1, MOST_COUNTS + 1):  # noqa: B007  # told below
+        ridden = ride_lap(crowd.place, way, start, orders._replace(offsets=offsets))
+        arrived, now = follow_lap(crowd, way, ridden.speeds, start)
+        own = (ridden.heated.front, ridden.heated.rear)
+        caps, offsets, found = count(crowd, arrived, own, orders.scrubbed, lap)
+        if float(np.max(np.abs(caps.cap - ridden.caps.cap), initial=0.0)) < SETTLED_DEG:
+            break
+    else:
+        caps = caps._replace(cap=np.minimum(caps.cap, ridden.caps.cap))
+    ridden = Ridden(caps, ridden.heated, ridden.speeds, ridden.codes, ridden.passes)
+    doubts, kept = _doubts(crowd, way, ridden, (arrived, found), lap)
+    return ridden, Told(doubts, offsets, now, *kept, counts)
+
+
+def _offsets(crowd: Crowd, found: Carried, nominal: Caps) -> Offsets:
+    """How counted caps differ from the plan's own; the lesser tyre's is that of both together."""
+    of_100 = crowd.place.session.chance.of_100
+    both, front, rear, grip, upright = (sure(values, of_100) for values in found)
+    ahead = front <= rear
+    return Offsets(
+        np.where(ahead, both, front) - nominal.front,
+        np.where(ahead, rear, both) - nominal.rear,
+        grip / nominal.grip,
+        upright / nominal.upright,
+    )
+
+
+def fastest(way: Course, speeds: Floats, index: int) -> tuple[int, float]:
+    """Return the point of a corner at which a lap at speeds [m/s] leans most, and that lean [rad]."""
+    start, stop = way.ranges[index]
+    points = np.arange(start, min(stop, way.points.size))
+    leans = cornering.leans_of_speeds(speeds[points], np.abs(way.curvature_per_m[points]))
+    # a corner held at its cap leans alike at many points: of those, the tightest, whatever the last bits say
+    held = leans >= leans.max() - SAME_LEAN
+    best = int(np.argmax(np.where(held, np.abs(way.curvature_per_m[points]), -1.0)))
+    return int(points[best]), float(leans.max())
+
+
+def _planned_deg(place: Setting, way: Course, ridden: Ridden) -> Floats:
+    """The bike lean [deg] that the lap reaches at each corner, at most its cap; 0 where it is not ridden."""
+    leans = np.zeros(place.bends.shape[0])
+    for index in way.ridden:
+        leans[index] = fastest(way, ridden.speeds, index)[1]
+    bike = np.degrees(cornering.bike_leans(leans, place.stance.crown_m, place.stance.cg_height_m))
+    return np.minimum(bike, ridden.caps.cap)
+
+
+def _doubts(
+    crowd: Crowd, way: Course, ridden: Ridden, counted: tuple[Arrived, Carried], lap: int
+) -> tuple[tuple[Doubt, ...], tuple[Floats, Floats]]:
+    arrived, found = counted
+    odds = _fall_odds(crowd, arrived, _planned_deg(crowd.place, way, ridden))
+    spreads = (crowd.members.front.level_spread, crowd.members.rear.level_spread)
+    of_rungs = falls.of_rung(odds[0], spreads[0]) + falls.of_rung(odds[1], spreads[1])
+    on_way = np.isin(np.arange(crowd.place.bends.shape[0]), way.ridden)
+    causes = _causes(crowd, found, lap)
+    low, middle, high = np.quantile(found.planned, BAND, axis=1)
+    doubts = tuple(
+        _doubt(crowd.place, (low[index], middle[index], high[index]), float(of_rungs[index]), causes, index)
+        for index in range(on_way.size)
+    )
+    kept = tuple(falls.kept_up(each[:, on_way]) for each in odds)
+    return doubts, (kept[0], kept[1])
+
+
+def _doubt(
+    place: Setting, bike: tuple[float, float, float], fall_odds: float, causes: Explained, index: int
+) -> Doubt:
+    stance = place.stance
+
+    def lean(bike_deg: float) -> float:
+        there = cornering.lean_of_bike_lean(math.radians(bike_deg), stance.crown_m, stance.cg_height_m)
+        return math.degrees(there)
+
+    low, middle, high = (float(each) for each in bike)
+    return Doubt(
+        lean_p50_deg=lean(middle),
+        lean_band_deg=(lean(low), lean(high)),
+        bike_p50_deg=middle,
+        bike_band_deg=(low, high),
+        fall_odds=min(fall_odds, 1.0),
+        main_causes=main_causes(causes, index),
+    )
+
+
+def _causes(crowd: Crowd, found: Carried, lap: int) -> Explained:
+    draws = crowd.members.draws
+    own = dict(draws.corners)
+    own |= {code: standard_at(crowd, lap, code) for code in ("lean_scatter", "line_scatter")}
+    return explained(found.planned, draws.common, own)
+
+
+def _fall_odds(crowd: Crowd, arrived: Arrived, bike_deg: Floats) -> tuple[Floats, Floats]:
+    """The odds of a fall by front and by rear, (NODES, corners, members) each."""
+    members, bank = crowd.members, crowd.place.bends[:, 1]
+    bike = np.broadcast_to(np.radians(bike_deg)[:, None], (bike_deg.size, members.count))
+    lean, found = leans(members, bike), asked(crowd, arrived, bike)
+    across = np.tan(lean - bank[:, None])
+    sizes = members.sizes
+    scatter = falls.scatter_rad(lean.mean(axis=1), sizes["lean_scatter"], sizes["line_scatter"])
+    both = []
+    for end, tyre in enumerate((members.front, members.rear)):
+        along = np.sqrt(np.maximum(found[:, 2 + end] ** 2 - across**2, 0.0))
+        rungs = falls.Rungs(found[:, end] / tyre.own_level, along, lean, bank, scatter)
+        both.append(falls.odds_at(rungs, tyre.level_spread))
+    return both[0], both[1]
