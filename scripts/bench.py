@@ -20,7 +20,7 @@ sys.path.insert(0, str(ROOT))
 from scripts.timing import clock, command, cost, equations, flops, members, results, solvers, trace  # noqa: E402
 from scripts.timing.members import MEMBERS, Pass  # noqa: E402
 from scripts.timing.solvers import Timed  # noqa: E402
-from scripts.timing.trace import LAPS, Tyre  # noqa: E402
+from scripts.timing.trace import LAPS, Trace  # noqa: E402
 
 from leanladder.planning.ladder import plan  # noqa: E402
 
@@ -66,12 +66,13 @@ def ensemble(bench: Bench, timed: Pass) -> None:
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     bench.tell("peak_rss_mb", peak * RSS_UNIT / 1024.0)
     bench.tell("error_max_c", members.error_c(timed, read, JUDGED))
-    judged = [members.alone(timed.tyres[1], timed.differences[1], member) for member in JUDGED[:2]]
+    judged = [timed.alone(1, member) for member in JUDGED[:2]]
     bench.more["pass"] = {"reference_c": max(solvers.reference_c(tyre, LAP) for tyre in judged)}
 
 
-def compare(bench: Bench, timed: Pass, rear: Tyre) -> None:
+def compare(bench: Bench, timed: Pass) -> None:
     """Time the second lap of the rear tyre by SciPy and SUNDIALS, and the pass before and after."""
+    rear = timed.tyres[1]
     _, state = members.followed(rear._replace(laps=rear.laps[:LAP]))
     problem = equations.problem(rear, rear.laps[LAP], state)
     tight, most_c = solvers.exact(problem), results.AIMS["error_max_c"].value
@@ -105,9 +106,9 @@ def _said(one: Timed) -> str:
     return f"{one.member_lap_us:.0f} us a member-lap, within {one.error_c:.3f} K"
 
 
-def ceiling(bench: Bench, timed: Pass, rear: Tyre) -> None:
+def ceiling(bench: Bench, timed: Pass) -> None:
     """Say how far the pass is from what its operations would take at this machine's best."""
-    each = flops.counted(rear)
+    each = flops.counted(timed)
     cores = os.cpu_count() or 1
     per_s, took = flops.most_per_s(cores), clock.seconds(timed)
     bench.tell("ratio_to_ceiling", took / (each * MEMBER_LAPS / per_s) if each else None)
@@ -119,9 +120,9 @@ def ceiling(bench: Bench, timed: Pass, rear: Tyre) -> None:
     print(f"  {bench.more['pass']['gflops']:.1f} of {per_s / 1e9:.1f} GFLOP/s, {each:.0f} a member-lap")
 
 
-def costs(bench: Bench, tyres: Sequence[Tyre]) -> str:
+def costs(bench: Bench, ride: Trace) -> str:
     """Time the pass against members, laps and ribs; return the picture."""
-    found = {"members": cost.of_members(tyres), "laps": cost.of_laps(tyres), "ribs": cost.of_ribs()}
+    found = {"members": cost.of_members(ride), "laps": cost.of_laps(ride), "ribs": cost.of_ribs()}
     bench.more["cost"] = found
     for name, points in found.items():
         off = cost.slope_off(points)
@@ -138,14 +139,13 @@ def main() -> int:
     print(f"{told['machine']['processor']}, {told['machine']['cores']} cores, {told['date']}", flush=True)
     bench = Bench()
     ladder(bench)
-    long = trace.tyres(trace.session(), max(cost.LAPS_AT))
-    tyres = [tyre._replace(laps=tyre.laps[:LAPS]) for tyre in long]
-    timed = Pass(tyres)
+    ride = trace.traced(trace.session(), max(cost.LAPS_AT))
+    timed = Pass(ride.first(LAPS))
     ensemble(bench, timed)
-    compare(bench, timed, tyres[1])
-    ceiling(bench, timed, tyres[1])
+    compare(bench, timed)
+    ceiling(bench, timed)
     bench.tell("command_s", command.cold_s())
-    picture = costs(bench, long)
+    picture = costs(bench, ride)
     results.write(told | {"figures": results.figures(bench.values)} | bench.more, picture)
     return 0
 

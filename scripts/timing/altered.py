@@ -57,10 +57,10 @@ def main() -> int:
     from scripts.timing import clock, members, trace  # noqa: PLC0415 - of the copy, and only when run
 
     ribs, count, laps = (int(word) for word in sys.argv[1:])
-    tyres = trace.tyres(trace.session(), laps)
-    if tyres[0].body.ribs != ribs:
+    ride = trace.traced(trace.session(), laps)
+    if ride.place.front.body.ribs != ribs:
         return 1
-    timed = members.Pass(tyres, count)
+    timed = members.Pass(ride, count)
     timed()
     print(clock.seconds(timed))
     return 0

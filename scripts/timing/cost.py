@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 
 import numpy as np
 from scripts.plot import Axis, Dots, Line, Panel, figure
 from scripts.timing import altered, clock
 from scripts.timing.members import MEMBERS, Pass
-from scripts.timing.trace import Tyre
+from scripts.timing.trace import Trace
 
 Points = list[tuple[int, float]]
 
@@ -20,19 +20,15 @@ RIBS_LAPS = 2
 ENOUGH_S = 8.0
 
 
-def of_members(tyres: Sequence[Tyre]) -> Points:
+def of_members(trace: Trace) -> Points:
     """Return how long [s] MEMBERS_LAPS laps of both tyres take so many members."""
-    few = [tyre._replace(laps=tyre.laps[:MEMBERS_LAPS]) for tyre in tyres]
+    few = trace.first(MEMBERS_LAPS)
     return _timed(MEMBERS_AT, lambda count: Pass(few, count))
 
 
-def of_laps(tyres: Sequence[Tyre]) -> Points:
-    """Return how long [s] so many laps of both tyres take MEMBERS members; tyres ride as many or more."""
-
-    def laps(count: int) -> Pass:
-        return Pass([tyre._replace(laps=tyre.laps[:count]) for tyre in tyres])
-
-    return _timed(LAPS_AT, laps)
+def of_laps(trace: Trace) -> Points:
+    """Return how long [s] so many laps of both tyres take MEMBERS members; trace has as many or more."""
+    return _timed(LAPS_AT, lambda count: Pass(trace.first(count)))
 
 
 def of_ribs() -> Points:

@@ -19,14 +19,14 @@ from typing import Any
 import numba
 import numpy as np
 from numpy.typing import NDArray
-from scripts.timing import clock, members
-from scripts.timing.trace import Tyre
+from scripts.timing import clock
+from scripts.timing.members import Pass
 
 from leanladder.engine.tyre_thermal import Forcing
 
 Floats = NDArray[np.float64]
 
-SAMPLED = 40  # steps of a lap that are counted, evenly over it
+SPANS, SPAN = 3, 48  # parts of a lap that are counted, and steps in each
 CHAIN, ARRAY, ROUNDS = 8, 1536, 20_000
 ONE_EACH = (np.add, np.subtract, np.multiply, np.divide, np.sqrt, np.exp)
 MAKERS = {"empty", "zeros", "ones", "full", "empty_like", "zeros_like", "ascontiguousarray"}
@@ -137,28 +137,34 @@ def interpreted() -> Iterator[ModuleType]:
         sys.modules.update(kept)
 
 
-def counted(tyre: Tyre) -> float:
-    """Return the operations of one member through the second lap of a tyre, from a sample of its steps."""
-    lap = tyre.laps[1]
+def counted(timed: Pass) -> float:
+    """Return the operations of one member through the second lap of the rear tyre, from parts of it.
+
+    What a second block of members adds: what is done once for all of them is time, but counts as nothing.
+    """
+    tyre, lap = timed.tyres[1], timed.tyres[1].laps[1]
     steps = lap.forcing.dt_s.size
-    chosen = np.linspace(0, steps - 1, SAMPLED).astype(np.int64)
-    forcing = Forcing(*(counting(np.ascontiguousarray(values[chosen])) for values in lap.forcing))
-    spin = counting(np.ascontiguousarray(lap.spin_part[chosen]))
+    spans = [int(first) for first in np.linspace(0, steps - SPAN, SPANS)]
     with interpreted() as kernel:
-        drawn = members.drawn(tyre.body, kernel.WIDTH)
-        differences = kernel.Differences(*(counting(values) for values in drawn))
         body = tyre.body._replace(
-            **{
-                name: counting(values)
-                for name, values in tyre.body._asdict().items()
-                if isinstance(values, np.ndarray)
-            }
+            **{name: counting(values) for name, values in tyre.body._asdict().items() if np.ndim(values)}
         )
-        states = counting(members.states(tyre, kernel.WIDTH))
-        marks = np.array([SAMPLED], dtype=np.int64)
-        Counter.done = 0
-        kernel.ride_members(states, body, tyre.shares, forcing, spin, differences, marks, threads=1)
-        return Counter.done / SAMPLED / len(states[0, 0]) * steps
+
+        def done(blocks: int, first: int) -> int:
+            within = slice(first, first + SPAN)
+            forcing = Forcing(*(counting(values[within].copy()) for values in lap.forcing))
+            marks = np.ascontiguousarray(lap.marks[(lap.marks >= first) & (lap.marks < first + SPAN)] - first)
+            states = counting(timed.at_start[1][:blocks].copy())
+            differences = kernel.Differences(
+                *(counting(values[:blocks].copy()) for values in timed.differences[1])
+            )
+            spin = counting(lap.spin_part[within].copy())
+            Counter.done = 0
+            kernel.ride_members(states, body, tyre.shares, forcing, spin, differences, marks, threads=1)
+            return Counter.done
+
+        more = sum(done(2, first) - done(1, first) for first in spans)
+    return float(more / timed.at_start[1].shape[-1] * steps / (SPAN * SPANS))
 
 
 @numba.njit(nogil=True, fastmath={"contract"}, error_model="numpy")

@@ -1,6 +1,6 @@
 """The pass that is timed: an ensemble of members through a ride, and how far off it is.
 
-Each member's tyre and surroundings differ from the plan's by draws of a fixed seed. One member alone can be
+Members are those of a ladder's odds, but for the first, which is the plan's own tyre. One member alone can be
 followed by the plain kernel, with the tyre and the forcing changed as its differences say.
 """
 
@@ -10,50 +10,21 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from scripts.timing.trace import Lap, Tyre
+from scripts.timing.trace import Lap, Trace, Tyre
 
-from leanladder.engine.members import WIDTH, Differences, in_blocks, ride_members
-from leanladder.engine.tyre_thermal import FLOW_COUNT, OUTER_LAYERS, Body, Forcing, heat_ride, layers_c
+from leanladder import catalogue
+from leanladder.engine.members import WIDTH, Differences, no_differences, ride_members
+from leanladder.engine.tyre_thermal import FLOW_COUNT, OUTER_LAYERS, Forcing, heat_ride, layers_c
+from leanladder.planning.odds.crowd import begun
+from leanladder.planning.odds.draws import draw
+from leanladder.planning.odds.members import enrol
+from leanladder.planning.riding import Wheels
 
 Floats = NDArray[np.float64]
 
 MEMBERS = 1024
 SEED = 1
-# How widely members are drawn here, one standard deviation: factors [-], or degrees [K]. Wide enough that
-# members differ as those of a ladder do; what a ladder draws from stands in its own data file.
-DRAWN = {
-    "crown": 0.03,
-    "patch_half_m": 0.08,
-    "flex_half_m": 0.08,
-    "loss": 0.12,
-    "scrub": 0.30,
-    "contact": 0.25,
-    "air": 0.20,
-    "road_k": 1.5,
-    "air_k": 1.0,
-    "sun": 0.25,
-}
-DEGREES = ("road_k", "air_k")
-WIDEST = 2.0  # deviations: draws are cut there
 CUT = 32  # parts that a reference cuts each step into
-
-
-def drawn(body: Body, members: int) -> Differences:
-    """Return the differences of members, the first of them neutral."""
-    rng = np.random.default_rng(SEED)
-    neutral = {"patch_half_m": body.patch_half_m, "flex_half_m": body.flex_half_m}
-    columns = {}
-    for name, deviation in DRAWN.items():
-        moved = deviation * np.clip(rng.standard_normal(members), -WIDEST, WIDEST)
-        moved[0] = 0.0
-        columns[name] = moved if name in DEGREES else neutral.get(name, 1.0) * (1.0 + moved)
-    return Differences(**{name: in_blocks(values) for name, values in columns.items()})
-
-
-def states(tyre: Tyre, members: int) -> Floats:
-    """Return the members' states at the start, (blocks, n, WIDTH) [degC]."""
-    blocks = -(-members // WIDTH)
-    return np.tile(tyre.at_start[None, :, None], (blocks, 1, WIDTH))
 
 
 def ride(tyre: Tyre, at: Floats, differences: Differences, threads: int | None = None) -> list[Floats]:
@@ -69,11 +40,17 @@ def ride(tyre: Tyre, at: Floats, differences: Differences, threads: int | None =
 class Pass:
     """Both tyres' members, ready to ride again and again from the same start."""
 
-    def __init__(self, tyres: Sequence[Tyre], members: int = MEMBERS) -> None:
-        self.tyres = tyres
-        self.differences = [drawn(tyre.body, members) for tyre in tyres]
-        self.at_start = [states(tyre, members) for tyre in tyres]
-        self.at = [start.copy() for start in self.at_start]
+    def __init__(self, trace: Trace, members: int = MEMBERS) -> None:
+        place, self.tyres = trace
+        drawn = draw(catalogue.spreads(), place.bends.shape[0], members, SEED)
+        enrolled = enrol(place, drawn)
+        start = Wheels(*(tyre.at_start for tyre in self.tyres))
+        own = (enrolled.front.differences, enrolled.rear.differences)
+        self.differences = [_first_neutral(tyre, each) for tyre, each in zip(self.tyres, own, strict=True)]
+        self.at_start = list(begun(place, enrolled, start, carried_on=False))
+        for tyre, states in zip(self.tyres, self.at_start, strict=True):
+            states[0, :, 0] = tyre.at_start
+        self.at = [states.copy() for states in self.at_start]
 
     def __call__(self, threads: int | None = None) -> list[list[Floats]]:
         """Return what both tyres' members read on arrival, lap by lap."""
@@ -85,12 +62,26 @@ class Pass:
             read.append(ride(tyre, at, differences, threads))
         return read
 
+    def alone(self, which: int, member: int) -> Tyre:
+        """Return one member's front (0) or rear (1) tyre as the plain kernel takes it."""
+        start = self.at_start[which][member // WIDTH, :, member % WIDTH]
+        return alone(self.tyres[which], self.differences[which], member, np.ascontiguousarray(start))
 
-def alone(tyre: Tyre, differences: Differences, member: int) -> Tyre:
-    """Return one member's tyre as the plain kernel takes it: its own body, its laps' own forcing."""
+
+def _first_neutral(tyre: Tyre, differences: Differences) -> Differences:
+    """The differences (blocks, WIDTH) with the plan's own tyre in the first place."""
+    kept = Differences(*(values.copy() for values in differences))
+    for values, own in zip(kept, no_differences(tyre.body, 1), strict=True):
+        values[0, 0] = own[0, 0]
+    return kept
+
+
+def alone(tyre: Tyre, differences: Differences, member: int, at_start: Floats) -> Tyre:
+    """Return a member that starts at (n,) [degC] as the plain kernel takes it: body and forcing its own."""
     own = {name: float(values.reshape(-1)[member]) for name, values in differences._asdict().items()}
     body = tyre.body._replace(patch_half_m=own["patch_half_m"], flex_half_m=own["flex_half_m"])
-    return tyre._replace(body=body, laps=tuple(lap._replace(forcing=_own(lap, own)) for lap in tyre.laps))
+    laps = tuple(lap._replace(forcing=_own(lap, own)) for lap in tyre.laps)
+    return tyre._replace(body=body, at_start=at_start, laps=laps)
 
 
 def _own(lap: Lap, own: dict[str, float]) -> Forcing:
@@ -134,9 +125,9 @@ def followed(tyre: Tyre, parts: int = CUT) -> tuple[list[Floats], Floats]:
 def error_c(timed: Pass, read: list[list[Floats]], members: Sequence[int]) -> float:
     """Return the largest error [K] of some members over ribs, arrivals and laps of both tyres."""
     worst = 0.0
-    for tyre, own, differences in zip(timed.tyres, read, timed.differences, strict=True):
+    for which, own in enumerate(read):
         for member in members:
-            exact, _ = followed(alone(tyre, differences, member))
+            exact, _ = followed(timed.alone(which, member))
             for lap, told in zip(exact, own, strict=True):
                 here = told[member // WIDTH, :, :, member % WIDTH]
                 worst = max(worst, float(np.max(np.abs(here - lap))))

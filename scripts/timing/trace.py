@@ -15,8 +15,8 @@ from leanladder.domain.weather import Weather
 from leanladder.engine import ride as forces_of
 from leanladder.engine.tyre_thermal import Body, Forcing, Shares
 from leanladder.importers import read_outline
-from leanladder.planning import circuits, ladder
-from leanladder.planning.forcing import motion, rolling_forcing
+from leanladder.planning import circuits, laps
+from leanladder.planning.forcing import forcing_and_spin, motion
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import GAS
 from leanladder.planning.setting import Setting, setting
@@ -46,6 +46,18 @@ class Tyre(NamedTuple):
     laps: tuple[Lap, ...]
 
 
+class Trace(NamedTuple):
+    """A ride as planned: the session made ready, and front and rear tyre."""
+
+    place: Setting
+    tyres: tuple[Tyre, Tyre]
+
+    def first(self, count: int) -> Trace:
+        """Return the ride's first laps."""
+        front, rear = (tyre._replace(laps=tyre.laps[:count]) for tyre in self.tyres)
+        return Trace(self.place, (front, rear))
+
+
 def session() -> Session:
     """Return ten laps, `experienced`, on the demo's line drawn out to 4 km."""
     outline = read_outline(EXAMPLE / "circuit.csv")
@@ -71,32 +83,32 @@ def session() -> Session:
     )
 
 
-def nominal_laps(asked: Session, laps: int = LAPS) -> tuple[Setting, list[ladder.Step]]:
-    """Return the session made ready and its first laps, each in agreement with its caps: no odds."""
+def nominal_laps(asked: Session, count: int = LAPS) -> tuple[Setting, list[laps.Step]]:
+    """Return the session made ready and its first laps, each in agreement with its caps: no members."""
     place = setting(asked, shipped_tables())
-    return place, list(ladder.ride(place, ladder.started(place), laps))
+    return place, list(laps.ride(place, laps.started(place), count))
 
 
-def tyres(asked: Session, laps: int = LAPS) -> tuple[Tyre, Tyre]:
-    """Return front and rear as the planned laps heat them."""
-    place, steps = nominal_laps(asked, laps)
+def traced(asked: Session, count: int = LAPS) -> Trace:
+    """Return both tyres as the planned laps heat them."""
+    place, steps = nominal_laps(asked, count)
     front, rear = (_tyre(place, steps, which) for which in (0, 1))
-    return front, rear
+    return Trace(place, (front, rear))
 
 
-def _tyre(place: Setting, steps: list[ladder.Step], which: int) -> Tyre:
+def _tyre(place: Setting, steps: list[laps.Step], which: int) -> Tyre:
     own = (place.front, place.rear)[which]
-    at_start = ladder.started(place)[which]
-    state, laps = at_start, []
+    at_start = laps.started(place)[which]
+    state, heated = at_start, []
     for step in steps:
-        laps.append(_lap(place, step, which, float(state[GAS])))
+        heated.append(_lap(place, step, which, float(state[GAS])))
         state = step.ridden.heated.end[which]
-    return Tyre(own.body, own.rolling, at_start, tuple(laps))
+    return Tyre(own.body, own.rolling, at_start, tuple(heated))
 
 
-def _lap(place: Setting, step: ladder.Step, which: int, gas_now_c: float) -> Lap:
+def _lap(place: Setting, step: laps.Step, which: int, gas_now_c: float) -> Lap:
     way, own = step.way, (place.front, place.rear)[which]
     moves = motion(way, step.ridden.speeds, place.stance)
     forces = forces_of.wheel_forces(moves, place.chassis, place.tables.heat["driving_rolling"])[which]
-    forcing = rolling_forcing(moves, forces, own, place, gas_now_c, way.shaded[: way.lap_steps])
-    return Lap(forcing, np.zeros(way.lap_steps), np.sort(way.arrivals))
+    forcing, spin = forcing_and_spin(moves, forces, own, place, gas_now_c, way.shaded[: way.lap_steps])
+    return Lap(forcing, spin, np.sort(way.arrivals))
