@@ -19,17 +19,15 @@ import leanladder
 ROOT = Path(__file__).resolve().parent.parent.parent
 PACKAGE = Path(leanladder.__file__).resolve().parent
 RIBS = re.compile(r"^(RIBS\s*=\s*)\d+", re.MULTILINE)
-MUST, MAY = "planning/rubber.py", "engine/members.py"  # where the number of ribs stands
-LONGEST_S = 150
+PLACES = ("planning/rubber.py", "engine/block.py")  # where the number of ribs stands
 
 
-def pass_s(ribs: int, members: int, laps: int) -> float | None:
-    """Return the time [s] of a pass of both tyres with so many ribs, None where it cannot be had."""
+def pass_s(ribs: int, members: int, laps: int, longest_s: float) -> float | None:
+    """Return the time [s] of a pass of both tyres with so many ribs; None: not to be had within longest_s."""
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         shutil.copytree(PACKAGE, folder / "leanladder", ignore=shutil.ignore_patterns("__pycache__"))
-        changed = [_change(folder / "leanladder" / place, ribs) for place in (MUST, MAY)]
-        if not changed[0]:
+        if not all(_change(folder / "leanladder" / place, ribs) for place in PLACES):
             return None
         surroundings = os.environ | {
             "PYTHONPATH": os.pathsep.join([name, str(ROOT)]),
@@ -39,7 +37,7 @@ def pass_s(ribs: int, members: int, laps: int) -> float | None:
         try:
             ended = subprocess.run(
                 command, env=surroundings, cwd=name, capture_output=True, text=True, check=True,
-                timeout=LONGEST_S,
+                timeout=longest_s,
             )  # fmt: skip
         except subprocess.SubprocessError:
             return None
@@ -47,6 +45,9 @@ def pass_s(ribs: int, members: int, laps: int) -> float | None:
 
 
 def _change(path: Path, ribs: int) -> bool:
+    """Set the number of ribs in a file; return whether it stands there once."""
+    if not path.is_file():
+        return False
     text, count = RIBS.subn(rf"\g<1>{ribs}", path.read_text(encoding="utf-8"))
     path.write_text(text, encoding="utf-8")
     return count == 1
