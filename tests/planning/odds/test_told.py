@@ -61,7 +61,7 @@ def test_the_same_seed_gives_the_same_ladder_and_another_nearly_the_same(ask: As
     middles = [
         [rung.doubt.bike_p50_deg for rung in rungs(ladder) if rung.doubt] for ladder in (plan(asked), other)
     ]
-    apart = np.abs(np.subtract(*middles))
+    apart = np.abs(np.array(middles[0]) - np.array(middles[1]))
     assert 0.0 < apart.max() < 1.5
     assert apart.mean() < 0.5
 

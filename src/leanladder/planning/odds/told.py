@@ -9,6 +9,7 @@ import numpy as np
 
 from leanladder.domain.chance import Doubt
 from leanladder.engine import cornering
+from leanladder.engine.falls import Planned
 from leanladder.engine.grip import Floats
 from leanladder.planning.course import Course
 from leanladder.planning.odds import falls
@@ -151,18 +152,14 @@ def _doubts(
     crowd: Crowd, way: Course, ridden: Ridden, counted: tuple[Arrived, Carried], lap: int
 ) -> tuple[tuple[Doubt, ...], tuple[Floats, Floats]]:
     arrived, found = counted
-    odds = _fall_odds(crowd, arrived, _planned_deg(crowd.place, way, ridden))
-    spreads = (crowd.members.front.level_spread, crowd.members.rear.level_spread)
-    of_rungs = falls.of_rung(odds[0], spreads[0]) + falls.of_rung(odds[1], spreads[1])
-    on_way = np.isin(np.arange(crowd.place.bends.shape[0]), way.ridden)
+    of_rungs, kept = _falls(crowd, arrived, _planned_deg(crowd.place, way, ridden), way)
     causes = _causes(crowd, found, lap)
     low, middle, high = np.quantile(found.planned, BAND, axis=1)
     doubts = tuple(
         _doubt(crowd.place, (low[index], middle[index], high[index]), float(of_rungs[index]), causes, index)
-        for index in range(on_way.size)
+        for index in range(of_rungs.size)
     )
-    kept = tuple(falls.kept_up(each[:, on_way]) for each in odds)
-    return doubts, (kept[0], kept[1])
+    return doubts, kept
 
 
 def _doubt(
@@ -192,17 +189,20 @@ def _causes(crowd: Crowd, found: Carried, lap: int) -> Explained:
     return explained(found.planned, draws.common, own)
 
 
-def _fall_odds(crowd: Crowd, arrived: Arrived, bike_deg: Floats) -> tuple[Floats, Floats]:
-    """The odds of a fall by front and by rear, (NODES, corners, members) each."""
+def _falls(
+    crowd: Crowd, arrived: Arrived, bike_deg: Floats, way: Course
+) -> tuple[Floats, tuple[Floats, Floats]]:
+    """The odds of a fall at every corner by either tyre, and what front and rear keep up over the lap."""
     members, bank = crowd.members, crowd.place.bends[:, 1]
     bike = np.broadcast_to(np.radians(bike_deg)[:, None], (bike_deg.size, members.count))
     lean, found = leans(members, bike), asked(crowd, arrived, bike)
-    across = np.tan(lean - bank[:, None])
-    sizes = members.sizes
+    sizes, ridden = members.sizes, list(way.ridden)
     scatter = falls.scatter_rad(lean.mean(axis=1), sizes["lean_scatter"], sizes["line_scatter"])
-    both = []
+    odds, kept = np.zeros(bike_deg.size), []
     for end, tyre in enumerate((members.front, members.rear)):
-        along = np.sqrt(np.maximum(found[:, 2 + end] ** 2 - across**2, 0.0))
-        rungs = falls.Rungs(found[:, end] / tyre.own_level, along, lean, bank, scatter)
-        both.append(falls.odds_at(rungs, tyre.level_spread))
-    return both[0], both[1]
+        friction = found[:, end] / tyre.own_level
+        rows = (friction[ridden], found[ridden, 2 + end], lean[ridden])
+        at, up = falls.of_lap(Planned(*rows, bank[ridden], scatter[ridden]), tyre.level_spread)
+        odds[ridden] += at
+        kept.append(up)
+    return odds, (kept[0], kept[1])
