@@ -9,7 +9,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from leanladder.domain.chance import Chance
+from leanladder.domain.chance import LEAST_CHANCE, MOST_CHANCE, Chance
 from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.domain.session import ColdPressure, Start
 from leanladder.interchange.ranges import Allowed
@@ -65,7 +65,7 @@ def chance(of_100: float, seed: int) -> Chance:
     """Return a chance [in 100] with the seed of its draws; raises InputError for what no plan is made for."""
     from leanladder.planning.odds import counting  # noqa: PLC0415  # the compiled kernel: only when needed
 
-    allowed = Allowed("in 100", counting.LEAST_CHANCE, counting.MOST_CHANCE)
+    allowed = Allowed("in 100", LEAST_CHANCE, MOST_CHANCE)
     if not math.isfinite(of_100) or allowed.holds(100.0 * of_100):
         share = math.isfinite(of_100)
         remedy = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from leanladder.domain.chance import LEAST_CHANCE, MOST_CHANCE, SEEDS, Cause, Chance, Doubt, FallOdds
+from leanladder.domain.chance import Cause, Chance, Doubt, FallOdds
 
 CauseSaid = Callable[[str], str]  # a cause's name in words, by its code
 
