@@ -10,9 +10,10 @@ import numpy as np
 from leanladder import catalogue
 from leanladder.domain.session import Start
 from leanladder.engine import ride
+from leanladder.engine.block import WIDTH
 from leanladder.engine.carried import FIGURES, asked_of, leans_carried
 from leanladder.engine.grip import Floats
-from leanladder.engine.members import WIDTH, ride_members
+from leanladder.engine.members import ride_members
 from leanladder.engine.pool import each
 from leanladder.planning import starts
 from leanladder.planning.course import Course
@@ -55,7 +56,7 @@ class Carried(NamedTuple):
 
 
 class Plannable(NamedTuple):
-    """The bike lean [deg] that may be planned for on a lap: riders' scatter then stays within what is carried.
+    """The bike lean [deg] that may be planned for on a lap: riders' scatter stays within what is carried.
 
     front, rear (corners, members): by each tyre.
     """

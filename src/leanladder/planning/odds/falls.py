@@ -6,9 +6,9 @@ import math
 
 import numpy as np
 
+from leanladder.engine.block import WIDTH
 from leanladder.engine.falls import Planned, fall_odds
 from leanladder.engine.grip import Floats
-from leanladder.engine.members import WIDTH
 from leanladder.engine.pool import each
 
 NODES = 7  # of Gauss and Hermite, over a tyre's own grip level
