@@ -6,7 +6,7 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
-from tests.trade.rides import Morning, Run, run, session
+from tests.trade.rides import Morning, Run, run_plainly, session
 
 from leanladder import catalogue
 from leanladder.engine.grip import table_axis
@@ -38,7 +38,7 @@ def place(level: str = "experienced", family: str = "sport-road") -> Setting:
 @cache
 def ridden(level: str = "experienced", laps: int = 8) -> Run:
     """Return the laps of that morning from cold."""
-    return run(session(MORNING, level, laps))
+    return run_plainly(session(MORNING, level, laps))
 
 
 def curve(family: str, end: str = "front", surface: str = "ordinary") -> Floats:

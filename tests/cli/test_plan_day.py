@@ -76,6 +76,7 @@ def test_the_printed_day(capsys: Capture, day: Path) -> None:
     assert "Riders: Wren, Sedge. Machines: 1, 2." in out
     assert "the tyres come from larks 1" in out
     assert out.count("How far may they lean?") == 2
+    assert "What we do not know" not in out
     assert max(map(len, out.splitlines())) <= 100
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from leanladder.domain.chance import Chance
+from leanladder.domain.chance import LEAST_CHANCE, MOST_CHANCE, Chance
 from leanladder.domain.errors import Fault, InputError, LeanladderError
 from leanladder.domain.session import ColdPressure, Start
 from leanladder.interchange.ranges import Allowed
@@ -21,6 +21,7 @@ _OFF = Allowed("min", 0.0, 600.0)
 _PRESSURE = Allowed("bar", 0.8, 4.0)
 _SET = Allowed("degC", -20.0, 60.0)
 _HOT = Allowed("bar", 1.0, 4.5)  # the range of planning.pressure
+_CHANCE = Allowed("in 100", LEAST_CHANCE, MOST_CHANCE)
 _DATE_LENGTH = len("2026-04-12")
 
 _OPTION_OF = {
@@ -63,19 +64,16 @@ def within(option: str, value: float, allowed: Allowed) -> float:
 
 def chance(of_100: float, seed: int) -> Chance:
     """Return a chance [in 100] with the seed of its draws; raises InputError for what no plan is made for."""
-    from leanladder.planning.odds import counting  # noqa: PLC0415  # the compiled kernel: only when needed
+    from leanladder.planning.odds.counting import check_chance  # noqa: PLC0415  # the compiled kernel
 
-    allowed = Allowed("in 100", counting.LEAST_CHANCE, counting.MOST_CHANCE)
-    if not math.isfinite(of_100) or allowed.holds(100.0 * of_100):
-        share = math.isfinite(of_100)
-        remedy = (
-            f"{of_100:g} looks like a share of 1; give {100.0 * of_100:g}." if share else "Give a number."
-        )
-        fault = Fault(None, None, "--chance", f"{of_100:g}", allowed.text(), remedy)
+    if not math.isfinite(of_100) or _CHANCE.holds(100.0 * of_100):
+        share = f"{of_100:g} looks like a share of 1; give {100.0 * of_100:g}."
+        remedy = share if math.isfinite(of_100) else "Give a number."
+        fault = Fault(None, None, "--chance", f"{of_100:g}", _CHANCE.text(), remedy)
         raise InputError("this is no chance in 100.", fault)
     made = Chance(of_100, seed)
     with in_options():
-        counting.check_chance(made)
+        check_chance(made)
     return made
 
 

@@ -116,7 +116,7 @@ def _planned(day: Day, circuit: Circuit, wanted: Wanted, band: BandEnd) -> tuple
     changed = wanted.changed
     weather = weathers(day, circuit, changed)
     with progress(wanted=True) as told:
-        plan = offered(plan_day, progress=told)
+        plan = offered(plan_day, progress=told, chance=changed.chance)
         entries = plan(day, circuit, weather, band=band, instead=instead(day, changed))
     return tuple(entry for entry in entries if changed.session in {None, entry.session.name})
 

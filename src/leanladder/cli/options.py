@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from leanladder.domain.chance import Chance
+from leanladder.domain.chance import LEAST_CHANCE, MOST_CHANCE, Chance
 
 DayArgument = Annotated[
     Path | None,
@@ -90,7 +90,8 @@ ChanceOption = Annotated[
     typer.Option(
         "--chance",
         metavar="OF_100",
-        help="In how many of 100 worlds drawn grip is to carry the limits; more lowers them.",
+        help="In how many of 100 worlds drawn grip is to carry the limits, "
+        f"{LEAST_CHANCE:g} to {MOST_CHANCE:g}; more lowers them.",
     ),
 ]
 SeedOption = Annotated[

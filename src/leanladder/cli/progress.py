@@ -7,9 +7,11 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import partial
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from leanladder.cli.common import language
+from leanladder.domain.chance import Chance
+from leanladder.domain.errors import Fault, InputError
 from leanladder.wording import text
 
 if TYPE_CHECKING:
@@ -56,7 +58,13 @@ class _Laps:
         self._bar.update(self._task, completed=done, total=of, description=said)
 
 
-def offered(make: Callable[..., Made], **more: Any) -> Callable[..., Made]:  # noqa: ANN401  # passed on
-    """Return make with those of more that it takes."""
+def offered(make: Callable[..., Made], *, progress: Told | None, chance: Chance) -> Callable[..., Made]:
+    """Return what plans a day with those of both that it takes.
+
+    Raises InputError for another chance than the usual one where it takes none.
+    """
     taken = inspect.signature(make).parameters
-    return partial(make, **{name: value for name, value in more.items() if name in taken})
+    if chance != Chance() and "chance" not in taken:
+        raise InputError("a day is not planned for a chance yet.", Fault(field="--chance"))
+    given = {"progress": progress, "chance": chance}
+    return partial(make, **{name: value for name, value in given.items() if name in taken})

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+# In 100. Below, more worlds would fall short than a cap may leave out; the spreads are not known to more.
+LEAST_CHANCE, MOST_CHANCE = 95.0, 99.5
+SEEDS = 2**32
+
 
 @dataclass(frozen=True, slots=True)
 class Chance:

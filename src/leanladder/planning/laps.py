@@ -15,7 +15,7 @@ from leanladder.planning import scrubbing, starts
 from leanladder.planning.course import Course, course
 from leanladder.planning.odds.crowd import Crowd
 from leanladder.planning.odds.told import Told, ride_sure
-from leanladder.planning.riding import Caps, Offsets, Orders, Ridden, Wheels, ride_lap
+from leanladder.planning.riding import Caps, Orders, Ridden, Wheels, ride_lap
 from leanladder.planning.rubber import RIBS
 from leanladder.planning.scrubbing import Scrubbed
 from leanladder.planning.setting import Setting
@@ -80,18 +80,18 @@ def ride(
     whole = course(circuit, 0.0, margin["arrival_m"])
     minute, entry, state = 0.0, pace.SLOWEST_MPS, start
     before: Caps | None = None
-    offsets: Offsets | None = None
+    last: Told | None = None
     scrubbed = scrubbing.at_start(place.session, place.tables.condition)
     for number in range(1, laps + 1):
         way = first if number == 1 else whole
         asked = orders(place, number, entry, before, state, scrubbing.limits_deg(place, scrubbed))
-        asked = asked._replace(offsets=offsets)
+        asked = asked._replace(offsets=None if last is None else last.counted.offsets)
         told: Told | None = None
         if crowd is None or number > place.session.laps or minute >= minutes:
             ridden = ride_lap(place, way, state, asked)
         else:
-            ridden, told = ride_sure(crowd, way, state, asked, number)
-            crowd, offsets = replace(crowd, now=told.now), told.offsets
+            ridden, told = ride_sure(crowd, way, state, asked, number, last)
+            crowd, last = replace(crowd, now=told.now), told
         leaned = scrubbing.leaned_deg(place, way, ridden.speeds)
         scrubbed = scrubbing.after_lap(place, way, leaned, scrubbed)
         yield Step(way, ridden, minute, asked, scrubbed, leaned.max(axis=1), told)

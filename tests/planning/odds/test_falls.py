@@ -9,21 +9,21 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from leanladder.engine.falls import Planned
 from leanladder.planning.odds import falls
 
 SPREAD = 0.03
 
 
-def rungs(friction: float, lean_deg: float, scatter_deg: float, along: float = 0.05) -> falls.Rungs:
+def planned(friction: float, lean_deg: float, scatter_deg: float, along: float = 0.05) -> Planned:
     """One member at one corner."""
-    one = np.ones((1, 1))
-    return falls.Rungs(
-        friction * one, along * one, math.radians(lean_deg) * one, np.zeros(1), np.radians([scatter_deg])
-    )
+    one, lean = np.ones((1, 1)), math.radians(lean_deg)
+    demand = math.hypot(math.tan(lean), along)
+    return Planned(friction * one, demand * one, lean * one, np.zeros(1), np.radians([scatter_deg]))
 
 
 def odds(*of: float) -> float:
-    return float(falls.of_rung(falls.odds_at(rungs(*of), SPREAD), SPREAD)[0])
+    return float(falls.of_lap(planned(*of), SPREAD)[0][0])
 
 
 @pytest.mark.parametrize(
@@ -49,11 +49,10 @@ def test_more_lean_more_odds_and_more_grip_fewer(
 
 
 def test_laps_add_up() -> None:
-    one = falls.odds_at(rungs(0.9, 38.0, 2.0), SPREAD)
-    lap = falls.kept_up(one)
+    at, lap = falls.of_lap(planned(0.9, 38.0, 2.0), SPREAD)
     nothing = np.zeros_like(lap)
     member = falls.of_members(lap, nothing, (SPREAD, SPREAD))
-    assert member[0] == pytest.approx(falls.of_rung(one, SPREAD)[0], rel=1e-9)
+    assert member[0] == pytest.approx(at[0], rel=1e-9)
     ten = falls.of_members(10 * lap, nothing, (SPREAD, SPREAD))
     assert member[0] < ten[0] < 10 * member[0]
 

@@ -11,15 +11,13 @@ from functools import cache
 
 import numpy as np
 
-from leanladder.domain.chance import Chance
+from leanladder.domain.chance import LEAST_CHANCE, MOST_CHANCE, SEEDS, Chance
 from leanladder.domain.errors import Fault, InputError
 from leanladder.engine.grip import Floats
 
-LEAST_CHANCE, MOST_CHANCE = 95.0, 99.5
 LEAST_MEMBERS = 1024
 FEWEST_SHORT = 40  # members expected beyond the cap: fewer would leave it to a handful
 CONFIDENCE = 0.95
-MOST_SEED = 2**32 - 1
 LOWER = "A lower one would let more riders lean past their grip."
 HIGHER = "The spreads are not known well enough to tell more: choose a more careful level instead."
 
@@ -31,8 +29,8 @@ def check_chance(chance: Chance) -> None:
         allowed = f"{LEAST_CHANCE:g} to {MOST_CHANCE:g} in 100"
         fault = Fault(field="chance", value=f"{chance.of_100:g}", allowed=allowed, remedy=remedy)
         raise InputError("a plan is not made for such a chance.", fault)
-    if not 0 <= chance.seed <= MOST_SEED:
-        fault = Fault(field="seed", value=str(chance.seed), allowed=f"0 to {MOST_SEED}")
+    if not 0 <= chance.seed < SEEDS:
+        fault = Fault(field="seed", value=str(chance.seed), allowed=f"0 to {SEEDS - 1}")
         raise InputError("this is no seed.", fault)
 
 

@@ -10,9 +10,10 @@ import numpy as np
 from leanladder import catalogue
 from leanladder.domain.session import Start
 from leanladder.engine import ride
+from leanladder.engine.block import WIDTH
 from leanladder.engine.carried import FIGURES, asked_of, leans_carried
 from leanladder.engine.grip import Floats
-from leanladder.engine.members import WIDTH, ride_members
+from leanladder.engine.members import ride_members
 from leanladder.engine.pool import each
 from leanladder.planning import starts
 from leanladder.planning.course import Course
@@ -44,15 +45,29 @@ class Arrived(NamedTuple):
 class Carried(NamedTuple):
     """What members carry at every corner of a lap.
 
-    planned (corners, members) [deg bike lean]: the lean that may be planned for, the rider's scatter kept, by
-    the lesser tyre; front, rear: by each; grip, upright [-]: friction of the lesser tyre, leaned and upright.
+    front, rear (corners, members) [rad bike lean]: by each tyre, at the apex; grip, upright [-]: friction of
+    the lesser tyre, leaned and upright.
     """
 
-    planned: Floats
     front: Floats
     rear: Floats
     grip: Floats
     upright: Floats
+
+
+class Plannable(NamedTuple):
+    """The bike lean [deg] that may be planned for on a lap: riders' scatter stays within what is carried.
+
+    front, rear (corners, members): by each tyre.
+    """
+
+    front: Floats
+    rear: Floats
+
+    @property
+    def lesser(self) -> Floats:
+        """By the lesser tyre, (corners, members)."""
+        return np.minimum(self.front, self.rear)
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,8 +163,8 @@ def at_once(crowd: Crowd, corners: int) -> Arrived:
     return Arrived(*both)
 
 
-def carried(crowd: Crowd, arrived: Arrived, lap: int) -> Carried:
-    """Return what members carry at every corner of a lap by its number, each rider's scatter kept."""
+def carried(crowd: Crowd, arrived: Arrived) -> Carried:
+    """Return what members that arrived as given carry at every corner."""
     place, members = crowd.place, crowd.members
     share, corners = place.session.level.grip_share.value, place.bends.shape[0]
     found = np.empty((corners, FIGURES, members.count))
@@ -161,9 +176,14 @@ def carried(crowd: Crowd, arrived: Arrived, lap: int) -> Carried:
         )
 
     each(run, members.count // WIDTH)
+    return Carried(found[:, 0], found[:, 1], np.minimum(found[:, 2], found[:, 3]), found[:, 4])
+
+
+def plannable(crowd: Crowd, found: Carried, lap: int) -> Plannable:
+    """Return what may be planned for of leans carried, with the scatter that riders have on a lap."""
     lean, line = scatter(crowd, lap)
-    front, rear = (_planned(members, found[:, end], lean, line) for end in (0, 1))
-    return Carried(np.minimum(front, rear), front, rear, np.minimum(found[:, 2], found[:, 3]), found[:, 4])
+    front, rear = (_planned(crowd.members, bike, lean, line) for bike in (found.front, found.rear))
+    return Plannable(front, rear)
 
 
 def scatter(crowd: Crowd, lap: int) -> tuple[Floats, Floats]:

@@ -1,36 +1,20 @@
-"""The model's odds that a planned lean, ridden with a rider's scatter, asks for all the grip and more.
-
-A member's own scatter at a rung, and its tyre's own grip level, are normal and are summed exactly instead of
-drawn: falls are rare, and counting a thousand members would mostly count none.
-"""
+"""The model's odds of a fall over a ladder's laps: of one rider, and of a field on one day."""
 
 from __future__ import annotations
 
 import math
-from typing import NamedTuple
 
 import numpy as np
 
+from leanladder.engine.block import WIDTH
+from leanladder.engine.falls import Planned, fall_odds
 from leanladder.engine.grip import Floats
+from leanladder.engine.pool import each
 
-NODES = 9  # of Gauss and Hermite, over a tyre's own grip level
+NODES = 7  # of Gauss and Hermite, over a tyre's own grip level
 DAYS = 32  # groups of members whose day makes falls about as likely
-LEAST = 1e-12
+LEAST = 1e-15
 FIELD = 30
-
-
-class Rungs(NamedTuple):
-    """A lap's rungs as planned, for one tyre: (corners, members) each but scatter (corners,).
-
-    friction [-] without the tyre's own level, at the planned place; along [-], what the tyre drives or rolls
-    with; lean [rad] as planned; bank (corners,) [rad]; scatter [rad], of the lean.
-    """
-
-    friction: Floats
-    along: Floats
-    lean: Floats
-    bank: Floats
-    scatter: Floats
 
 
 def levels(spread: float) -> tuple[Floats, Floats]:
@@ -39,24 +23,25 @@ def levels(spread: float) -> tuple[Floats, Floats]:
     return 1.0 + spread * places, weights / weights.sum()
 
 
-def odds_at(rungs: Rungs, spread: float) -> Floats:
-    """Return the odds [0..1] at each level of the tyre's own grip, (NODES, corners, members)."""
-    from scipy.special import ndtr  # noqa: PLC0415  # half a second to load: only when a ladder is counted
+def of_lap(planned: Planned, spread: float) -> tuple[Floats, Floats]:
+    """Return a tyre's odds of a fall at a lap's corners, (corners,), and the lap's kept up, (NODES, members).
 
-    friction = levels(spread)[0][:, None, None] * rungs.friction
-    across = np.sqrt(np.maximum(friction**2 - rungs.along**2, LEAST))
-    spare = rungs.bank[:, None] + np.arctan(across) - rungs.lean
-    return np.asarray(ndtr(-spare / rungs.scatter[:, None]))
+    spread [-] of the tyre's own level; kept up is the logarithm of the odds of no fall at any corner.
+    """
+    corners, members = planned.friction.shape
+    blocks = max(members // WIDTH, 1)
+    odds, kept = np.empty((blocks, corners)), np.empty((NODES, members))
+    nodes = levels(spread)
 
+    def run(block: int) -> None:
+        span = slice(block * WIDTH, (block + 1) * WIDTH if block + 1 < blocks else members)
+        some = planned._replace(
+            friction=planned.friction[:, span], demand=planned.demand[:, span], lean=planned.lean[:, span]
+        )
+        odds[block], kept[:, span] = fall_odds(some, *nodes)
 
-def of_rung(odds: Floats, spread: float) -> Floats:
-    """Return the odds over levels and members, (corners,), of odds_at's answer."""
-    return np.minimum(np.tensordot(levels(spread)[1], odds.mean(axis=-1), axes=1), 1.0)
-
-
-def kept_up(odds: Floats) -> Floats:
-    """Return the logarithm of the odds that no rung of a lap ends in a fall, (NODES, members)."""
-    return np.asarray(np.log1p(-np.minimum(odds, 1.0 - LEAST)).sum(axis=1))
+    each(run, blocks)
+    return np.minimum(odds.sum(axis=0) / members, 1.0), kept
 
 
 def of_members(front: Floats, rear: Floats, spreads: tuple[float, float]) -> Floats:

@@ -9,6 +9,7 @@ import numpy as np
 
 from leanladder.domain.chance import Doubt
 from leanladder.engine import cornering
+from leanladder.engine.falls import Planned
 from leanladder.engine.grip import Floats
 from leanladder.planning.course import Course
 from leanladder.planning.odds import falls
@@ -18,12 +19,14 @@ from leanladder.planning.odds.crowd import (
     Arrived,
     Carried,
     Crowd,
+    Plannable,
     Standing,
     asked,
     at_once,
     carried,
     follow_lap,
     leans,
+    plannable,
     standard_at,
 )
 from leanladder.planning.riding import (
@@ -43,16 +46,30 @@ SAME_LEAN = 1e-9  # rad
 BAND = (0.05, 0.5, 0.95)
 
 
+class Counted(NamedTuple):
+    """What was counted of a lap.
+
+    caps that hold with the session's chance; offsets, how they differ from those of nominal, the plan's own
+    figures with nothing held back; found, what members carry; leans, what they may plan for.
+    """
+
+    caps: Caps
+    offsets: Offsets
+    nominal: Caps
+    found: Carried
+    leans: Plannable
+
+
 class Told(NamedTuple):
     """What members tell of a lap.
 
-    doubts, by corner; offsets, for the lap after; now: members' tyres at the line; kept_front, kept_rear
+    doubts, by corner; counted, the last count; now: members' tyres at the line; kept_front, kept_rear
     (NODES, members): logarithm of the odds that no rung of the lap is a fall; counts, how many passes of all
     members it took.
     """
 
     doubts: tuple[Doubt, ...]
-    offsets: Offsets
+    counted: Counted
     now: Standing
     kept_front: Floats
     kept_rear: Floats
@@ -65,24 +82,22 @@ def no_offsets(place: Setting) -> Offsets:
     return Offsets(nothing, nothing, all_of_it, all_of_it)
 
 
-class Counted(NamedTuple):
-    """Caps that hold with the session's chance, how they differ from the plan's own, what was counted."""
-
-    caps: Caps
-    offsets: Offsets
-    found: Carried
-
-
 def count(crowd: Crowd, arrived: Arrived, own: tuple[Floats, Floats], scrubbed: Floats, lap: int) -> Counted:
     """Return what members that arrived at every corner carry, counted into caps.
 
     own: the plan's own states on arrival, front and rear (corners, NODES); scrubbed (corners,) [deg].
     """
     place = crowd.place
-    found = carried(crowd, arrived, lap)
+    found = carried(crowd, arrived)
     nominal = caps_on_arrival(place, *own, scrubbed, no_offsets(place))
-    offsets = _offsets(crowd, found, nominal)
-    return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, found)
+    leans = plannable(crowd, found, lap)
+    offsets = _offsets(crowd, found, leans, nominal)
+    return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, nominal, found, leans)
+
+
+def offsets_ahead(crowd: Crowd, last: Counted, lap: int) -> Offsets:
+    """Return a guess of a lap's offsets before it is ridden: the last count's leans, its own scatter."""
+    return _offsets(crowd, last.found, plannable(crowd, last.found, lap), last.nominal)
 
 
 def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
@@ -92,32 +107,38 @@ def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
     return count(crowd, at_once(crowd, corners), (front, rear), scrubbed, 1)
 
 
-def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int) -> tuple[Ridden, Told]:
+def ride_sure(
+    crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int, before: Told | None
+) -> tuple[Ridden, Told]:
     """Return a lap by its number that is ridden within caps which hold with the session's chance.
 
-    The plan's own tyres ride the lap until its caps repeat, offset as members were last counted; then all
-    members follow its speeds and are counted anew, until caps repeat within SETTLED_DEG. Where three counts
-    do not suffice, the lesser of the last two caps holds.
+    before: what was told of the lap before, None on the first. The plan's own tyres ride the lap until its
+    caps repeat, offset as members were last counted; then all members follow its speeds and are counted anew,
+    until caps repeat within SETTLED_DEG. Where three counts do not suffice, the lesser of the last two caps
+    holds.
     """
-    offsets = orders.offsets or count_still(crowd, start, orders.scrubbed).offsets
+    last = count_still(crowd, start, orders.scrubbed) if before is None else before.counted
+    offsets = offsets_ahead(crowd, last, lap)
     for counts in range(1, MOST_COUNTS + 1):  # noqa: B007  # told below
         ridden = ride_lap(crowd.place, way, start, orders._replace(offsets=offsets))
         arrived, now = follow_lap(crowd, way, ridden.speeds, start)
         own = (ridden.heated.front, ridden.heated.rear)
-        caps, offsets, found = count(crowd, arrived, own, orders.scrubbed, lap)
+        counted = count(crowd, arrived, own, orders.scrubbed, lap)
+        caps, offsets = counted.caps, counted.offsets
         if float(np.max(np.abs(caps.cap - ridden.caps.cap), initial=0.0)) < SETTLED_DEG:
             break
     else:
         caps = caps._replace(cap=np.minimum(caps.cap, ridden.caps.cap))
     ridden = Ridden(caps, ridden.heated, ridden.speeds, ridden.codes, ridden.passes)
-    doubts, kept = _doubts(crowd, way, ridden, (arrived, found), lap)
-    return ridden, Told(doubts, offsets, now, *kept, counts)
+    doubts, kept = _doubts(crowd, way, ridden, (arrived, counted), lap)
+    return ridden, Told(doubts, counted, now, *kept, counts)
 
 
-def _offsets(crowd: Crowd, found: Carried, nominal: Caps) -> Offsets:
+def _offsets(crowd: Crowd, found: Carried, leans: Plannable, nominal: Caps) -> Offsets:
     """How counted caps differ from the plan's own; the lesser tyre's is that of both together."""
     of_100 = crowd.place.session.chance.of_100
-    both, front, rear, grip, upright = (sure(values, of_100) for values in found)
+    every = (leans.lesser, leans.front, leans.rear, found.grip, found.upright)
+    both, front, rear, grip, upright = (sure(values, of_100) for values in every)
     ahead = front <= rear
     return Offsets(
         np.where(ahead, both, front) - nominal.front,
@@ -148,21 +169,18 @@ def _planned_deg(place: Setting, way: Course, ridden: Ridden) -> Floats:
 
 
 def _doubts(
-    crowd: Crowd, way: Course, ridden: Ridden, counted: tuple[Arrived, Carried], lap: int
+    crowd: Crowd, way: Course, ridden: Ridden, counted: tuple[Arrived, Counted], lap: int
 ) -> tuple[tuple[Doubt, ...], tuple[Floats, Floats]]:
     arrived, found = counted
-    odds = _fall_odds(crowd, arrived, _planned_deg(crowd.place, way, ridden))
-    spreads = (crowd.members.front.level_spread, crowd.members.rear.level_spread)
-    of_rungs = falls.of_rung(odds[0], spreads[0]) + falls.of_rung(odds[1], spreads[1])
-    on_way = np.isin(np.arange(crowd.place.bends.shape[0]), way.ridden)
-    causes = _causes(crowd, found, lap)
-    low, middle, high = np.quantile(found.planned, BAND, axis=1)
+    of_rungs, kept = _falls(crowd, arrived, _planned_deg(crowd.place, way, ridden), way)
+    planned = found.leans.lesser
+    causes = _causes(crowd, planned, lap)
+    low, middle, high = np.quantile(planned, BAND, axis=1)
     doubts = tuple(
         _doubt(crowd.place, (low[index], middle[index], high[index]), float(of_rungs[index]), causes, index)
-        for index in range(on_way.size)
+        for index in range(of_rungs.size)
     )
-    kept = tuple(falls.kept_up(each[:, on_way]) for each in odds)
-    return doubts, (kept[0], kept[1])
+    return doubts, kept
 
 
 def _doubt(
@@ -185,24 +203,27 @@ def _doubt(
     )
 
 
-def _causes(crowd: Crowd, found: Carried, lap: int) -> Explained:
+def _causes(crowd: Crowd, planned: Floats, lap: int) -> Explained:
     draws = crowd.members.draws
     own = dict(draws.corners)
     own |= {code: standard_at(crowd, lap, code) for code in ("lean_scatter", "line_scatter")}
-    return explained(found.planned, draws.common, own)
+    return explained(planned, draws.common, own)
 
 
-def _fall_odds(crowd: Crowd, arrived: Arrived, bike_deg: Floats) -> tuple[Floats, Floats]:
-    """The odds of a fall by front and by rear, (NODES, corners, members) each."""
+def _falls(
+    crowd: Crowd, arrived: Arrived, bike_deg: Floats, way: Course
+) -> tuple[Floats, tuple[Floats, Floats]]:
+    """The odds of a fall at every corner by either tyre, and what front and rear keep up over the lap."""
     members, bank = crowd.members, crowd.place.bends[:, 1]
     bike = np.broadcast_to(np.radians(bike_deg)[:, None], (bike_deg.size, members.count))
     lean, found = leans(members, bike), asked(crowd, arrived, bike)
-    across = np.tan(lean - bank[:, None])
-    sizes = members.sizes
+    sizes, ridden = members.sizes, list(way.ridden)
     scatter = falls.scatter_rad(lean.mean(axis=1), sizes["lean_scatter"], sizes["line_scatter"])
-    both = []
+    odds, kept = np.zeros(bike_deg.size), []
     for end, tyre in enumerate((members.front, members.rear)):
-        along = np.sqrt(np.maximum(found[:, 2 + end] ** 2 - across**2, 0.0))
-        rungs = falls.Rungs(found[:, end] / tyre.own_level, along, lean, bank, scatter)
-        both.append(falls.odds_at(rungs, tyre.level_spread))
-    return both[0], both[1]
+        friction = found[:, end] / tyre.own_level
+        rows = (friction[ridden], found[ridden, 2 + end], lean[ridden])
+        at, up = falls.of_lap(Planned(*rows, bank[ridden], scatter[ridden]), tyre.level_spread)
+        odds[ridden] += at
+        kept.append(up)
+    return odds, (kept[0], kept[1])
