@@ -1,8 +1,8 @@
 """Draws of what is not known: scrambled low-discrepancy points, the same for the same seed.
 
 Inputs common to a day, a machine or a corner take a dimension each of a Sobol' net, scrambled after Owen
-(Matousek's linear scramble with a digital shift, SciPy's). A rider's scatter is new at every rung, but a cap
-asks for its distribution alone: one dimension serves all rungs, so that from lap to lap caps move for a reason
+(Matousek's linear scramble with a digital shift, SciPy's). A rider's scatter is new at every rung, but a
+cap asks for its distribution alone: one dimension serves all rungs, so that caps move for a reason only
 (common random numbers). Odds over several rungs sum the scatter as independent: see falls.
 """
 

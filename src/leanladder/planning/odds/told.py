@@ -49,8 +49,8 @@ BAND = (0.05, 0.5, 0.95)
 class Counted(NamedTuple):
     """What was counted of a lap.
 
-    caps that hold with the session's chance; offsets, how they differ from those of the plan's own figures with
-    nothing held back; leans, what members may plan for.
+    caps that hold with the session's chance; offsets, how they differ from those of the plan's own figures
+    with nothing held back; leans, what members may plan for.
     """
 
     caps: Caps
