@@ -87,7 +87,7 @@ class Planned(NamedTuple):
 _Key = tuple[object, ...]
 
 
-def plan_day(
+def plan_day(  # noqa: PLR0913  # a day and five things that may be stated beside it
     day: Day,
     circuit: Circuit,
     weathers: Mapping[str, Weather] | None = None,
@@ -102,7 +102,7 @@ def plan_day(
     return tuple(planned.entry for planned in begun)
 
 
-def begun_day(
+def begun_day(  # noqa: PLR0913  # as plan_day
     day: Day,
     circuit: Circuit,
     weathers: Mapping[str, Weather] | None = None,
