@@ -149,4 +149,3 @@ def test_the_friction_told_is_that_of_the_lesser_tyre_s_lean() -> None:
     assert at[:, :2] == pytest.approx(found[:, 2:4], abs=1e-12)
     upright = world.asked(np.broadcast_to(world.bends[:, 1:2], found[:, 0].shape).copy())
     assert np.minimum(upright[:, 0], upright[:, 1]) == pytest.approx(found[:, 4], abs=1e-12)
-

@@ -47,11 +47,13 @@ def why_text(
 
     changes: what each is and, where it does not apply, why not, in words.
     """
+    limits, *behind = ("\n".join(lines) for lines in _tables(answer, changes, language))
     parts = [
         " ".join(each.text for each in sentences),
         session_said(answer.ladder.session, language),
-        *("\n".join(lines) for lines in _tables(answer, changes, language)),
+        limits,
         _doubt(answer, language),
+        *behind,
         listed("table.warnings", warnings, language),
         listed("table.cautions", cautions, language),
         text("table.engine", language, engine=answer.ladder.engine, parameters=answer.ladder.parameters),

@@ -79,10 +79,30 @@ def _loaded_ribs(ribs: Floats, rows: Floats, first: int, last: int, factors: Flo
     step, take0, under0, heat0 = factors[STEP], factors[SKIN_TAKE], factors[SKIN_UNDER], factors[SKIN_HEAT]
     own, out = factors[SKIN_OWN], factors[SKIN_OUT]
     keep1, inner1, take1, follow1 = factors[UNDER], factors[UNDER + 1], factors[UNDER + 2], factors[UNDER + 3]
-    keep2, inner2, take2, follow2 = factors[UNDER + 4], factors[UNDER + 5], factors[UNDER + 6], factors[UNDER + 7]
-    keep3, inner3, take3, follow3 = factors[UNDER + 8], factors[UNDER + 9], factors[UNDER + 10], factors[UNDER + 11]
-    keep4, inner4, take4, follow4 = factors[UNDER + 12], factors[UNDER + 13], factors[UNDER + 14], factors[UNDER + 15]
-    keep5, inner5, take5, follow5 = factors[UNDER + 16], factors[UNDER + 17], factors[UNDER + 18], factors[UNDER + 19]
+    keep2, inner2, take2, follow2 = (
+        factors[UNDER + 4],
+        factors[UNDER + 5],
+        factors[UNDER + 6],
+        factors[UNDER + 7],
+    )
+    keep3, inner3, take3, follow3 = (
+        factors[UNDER + 8],
+        factors[UNDER + 9],
+        factors[UNDER + 10],
+        factors[UNDER + 11],
+    )
+    keep4, inner4, take4, follow4 = (
+        factors[UNDER + 12],
+        factors[UNDER + 13],
+        factors[UNDER + 14],
+        factors[UNDER + 15],
+    )
+    keep5, inner5, take5, follow5 = (
+        factors[UNDER + 16],
+        factors[UNDER + 17],
+        factors[UNDER + 18],
+        factors[UNDER + 19],
+    )
     keep6, take6, follow6 = factors[UNDER + 20], factors[UNDER + 22], factors[UNDER + 23]
     for rib in range(first, last):
         here = ribs[rib * RECORD * WIDTH : (rib + 1) * RECORD * WIDTH]
@@ -91,7 +111,10 @@ def _loaded_ribs(ribs: Floats, rows: Floats, first: int, last: int, factors: Flo
             t3, t4 = here[3 * WIDTH + w], here[4 * WIDTH + w]
             t5, t6 = here[5 * WIDTH + w], here[6 * WIDTH + w]
             bears = here[BEARS * WIDTH + w]
-            tread, carcass = rows[IN_TREAD * WIDTH + w] * bears, rows[IN_CARCASS * WIDTH + w] * here[BENDS * WIDTH + w]
+            tread, carcass = (
+                rows[IN_TREAD * WIDTH + w] * bears,
+                rows[IN_CARCASS * WIDTH + w] * here[BENDS * WIDTH + w],
+            )
             # from the liner outwards what each midpoint would be without the layer outside it
             m6 = keep6 * t6 + (take6 * carcass + rows[FROM_GAS * WIDTH + w])
             m5 = inner5 * m6 + (take5 * carcass + keep5 * t5)
@@ -124,7 +147,12 @@ def _quiet_ribs(ribs: Floats, rows: Floats, first: int, last: int, factors: Floa
     keep2, inner2, follow2 = factors[UNDER + 4], factors[UNDER + 5], factors[UNDER + 7]
     keep3, inner3, follow3 = factors[UNDER + 8], factors[UNDER + 9], factors[UNDER + 11]
     keep4, inner4, follow4 = factors[UNDER + 12], factors[UNDER + 13], factors[UNDER + 15]
-    keep5, inner5, take5, follow5 = factors[UNDER + 16], factors[UNDER + 17], factors[UNDER + 18], factors[UNDER + 19]
+    keep5, inner5, take5, follow5 = (
+        factors[UNDER + 16],
+        factors[UNDER + 17],
+        factors[UNDER + 18],
+        factors[UNDER + 19],
+    )
     keep6, take6, follow6 = factors[UNDER + 20], factors[UNDER + 22], factors[UNDER + 23]
     for rib in range(first, last):
         here = ribs[rib * RECORD * WIDTH : (rib + 1) * RECORD * WIDTH]
@@ -166,7 +194,10 @@ def _bear(ribs: Floats, rows: Floats, first: int, last: int, contact_m: float, b
         rows[ON_LOAD * WIDTH + w] = -rows[EDGE * WIDTH + w]
         rows[UNDER_LOAD * WIDTH + w] = 0.0
     for rib in range(first, last):
-        here, right_m = ribs[rib * RECORD * WIDTH : (rib + 1) * RECORD * WIDTH], (rib + 1) * body.rib_m - arc_m
+        here, right_m = (
+            ribs[rib * RECORD * WIDTH : (rib + 1) * RECORD * WIDTH],
+            (rib + 1) * body.rib_m - arc_m,
+        )
         for w in range(WIDTH):
             place = min(max(right_m * rows[PER_PATCH * WIDTH + w] - rows[MIDDLE * WIDTH + w], -1.0), 1.0)
             share = place * (0.75 - 0.25 * (place * place))
@@ -191,7 +222,10 @@ def _set_ribs(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: Sha
         rows[EDGE * WIDTH + w] = place * (0.75 - 0.25 * (place * place))
         rows[ON_BEND * WIDTH + w] = -rows[EDGE * WIDTH + w]
     for rib in range(RIBS):
-        here, right_m = ribs[rib * RECORD * WIDTH : (rib + 1) * RECORD * WIDTH], (rib + 1) * body.rib_m - arc_m
+        here, right_m = (
+            ribs[rib * RECORD * WIDTH : (rib + 1) * RECORD * WIDTH],
+            (rib + 1) * body.rib_m - arc_m,
+        )
         for w in range(WIDTH):
             place = min(max(right_m * rows[PER_FLEX * WIDTH + w] - rows[MIDDLE * WIDTH + w], -1.0), 1.0)
             share = place * (0.75 - 0.25 * (place * place))
@@ -210,7 +244,11 @@ def _set_ribs(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: Sha
 @contracted
 def _set_gas(ribs: Floats, rows: Floats, lasts_s: float, body: Body, shares: Shares) -> None:
     """Set the gas's temperature in the middle of a spell, and its sums to nothing."""
-    liner, wall_w_k, rim_w_k = liner_w_k(body, shares), shares.gas_w_m2k * body.wall_m2, shares.gas_w_m2k * body.rim_m2
+    liner, wall_w_k, rim_w_k = (
+        liner_w_k(body, shares),
+        shares.gas_w_m2k * body.wall_m2,
+        shares.gas_w_m2k * body.rim_m2,
+    )
     per_heat = 0.5 * lasts_s / body.heat_j_k[WALL_NODES + 3]
     keep = 1.0 / (1.0 + per_heat * (RIBS * liner + 2.0 * wall_w_k + rim_w_k))
     for w in range(WIDTH):
@@ -267,7 +305,11 @@ def _set_quiet(rows: Floats, factors: Floats, shares: Shares) -> None:
 def _move_wheel(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: Shares) -> None:
     """Move walls, rim and gas on by a spell: the middle of it first, from there the whole."""
     lasts_s, around_c, brake_w, air = spell[LASTS], spell[WALL_AIR], spell[BRAKE], spell[AIR]
-    liner, wall_gas, rim_gas = liner_w_k(body, shares), shares.gas_w_m2k * body.wall_m2, shares.gas_w_m2k * body.rim_m2
+    liner, wall_gas, rim_gas = (
+        liner_w_k(body, shares),
+        shares.gas_w_m2k * body.wall_m2,
+        shares.gas_w_m2k * body.rim_m2,
+    )
     per_wall, per_right = lasts_s / body.heat_j_k[WALL_NODES], lasts_s / body.heat_j_k[WALL_NODES + 1]
     per_rim, per_gas = lasts_s / body.heat_j_k[WALL_NODES + 2], 1.0 / body.heat_j_k[WALL_NODES + 3]
     edge_w_k, bead = body.wall_w_k / CARCASS_LAYERS, body.bead_w_k
@@ -277,7 +319,11 @@ def _move_wheel(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: S
     heat_w = shares.wall / lasts_s
     far = (RIBS - 1) * RECORD
     for w in range(WIDTH):
-        air_c, gas_c, wind = around_c + rows[AIR_K * WIDTH + w], rows[GAS_MID * WIDTH + w], rows[WIND * WIDTH + w]
+        air_c, gas_c, wind = (
+            around_c + rows[AIR_K * WIDTH + w],
+            rows[GAS_MID * WIDTH + w],
+            rows[WIND * WIDTH + w],
+        )
         left, right, rim = rows[LEFT * WIDTH + w], rows[RIGHT * WIDTH + w], rows[RIM * WIDTH + w]
         left5, left6 = ribs[5 * WIDTH + w], ribs[6 * WIDTH + w]
         right5, right6 = ribs[(far + 5) * WIDTH + w], ribs[(far + 6) * WIDTH + w]
@@ -289,12 +335,18 @@ def _move_wheel(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: S
         into_right = edge_w_k * (right5 + right6 - 2.0 * right) + rolled_right
         from_left = bead * (left - rim) + wall_gas * (left - gas_c) + left_w_k * (left - air_c)
         from_right = bead * (right - rim) + wall_gas * (right - gas_c) + right_w_k * (right - air_c)
-        into_rim = bead * (left + right - 2.0 * rim) - rim_gas * (rim - gas_c) - rim_air * wind * (rim - air_c)
+        into_rim = (
+            bead * (left + right - 2.0 * rim) - rim_gas * (rim - gas_c) - rim_air * wind * (rim - air_c)
+        )
         mid_left = left + 0.5 * per_wall * (into_left - from_left)
         mid_right = right + 0.5 * per_right * (into_right - from_right)
         mid_rim = rim + 0.5 * per_rim * (brake_w + into_rim)
-        from_left = bead * (mid_left - mid_rim) + wall_gas * (mid_left - gas_c) + left_w_k * (mid_left - air_c)
-        from_right = bead * (mid_right - mid_rim) + wall_gas * (mid_right - gas_c) + right_w_k * (mid_right - air_c)
+        from_left = (
+            bead * (mid_left - mid_rim) + wall_gas * (mid_left - gas_c) + left_w_k * (mid_left - air_c)
+        )
+        from_right = (
+            bead * (mid_right - mid_rim) + wall_gas * (mid_right - gas_c) + right_w_k * (mid_right - air_c)
+        )
         into_rim = bead * (mid_left + mid_right - 2.0 * mid_rim) - rim_gas * (mid_rim - gas_c)
         rows[LEFT * WIDTH + w] = left + per_wall * (into_left - from_left)
         rows[RIGHT * WIDTH + w] = right + per_right * (into_right - from_right)
@@ -302,7 +354,10 @@ def _move_wheel(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: S
         into_gas = liner * (rows[LINER_S * WIDTH + w] - RIBS * lasts_s * gas_c)
         into_gas += lasts_s * (wall_gas * (mid_left + mid_right - 2.0 * gas_c) + rim_gas * (mid_rim - gas_c))
         rows[GAS * WIDTH + w] += per_gas * into_gas
-        ribs[5 * WIDTH + w], ribs[6 * WIDTH + w] = left5 - per5 * (left5 - left), left6 - per6 * (left6 - left)
+        ribs[5 * WIDTH + w], ribs[6 * WIDTH + w] = (
+            left5 - per5 * (left5 - left),
+            left6 - per6 * (left6 - left),
+        )
         ribs[(far + 5) * WIDTH + w] = right5 - per5 * (right5 - right)
         ribs[(far + 6) * WIDTH + w] = right6 - per6 * (right6 - right)
 
@@ -374,7 +429,14 @@ def _ride_spell(
 
 @contracted
 def ride_block(
-    ribs: Floats, rows: Floats, kept: Floats, cut: Cut, crowns: Floats, half_m: float, body: Body, shares: Shares
+    ribs: Floats,
+    rows: Floats,
+    kept: Floats,
+    cut: Cut,
+    crowns: Floats,
+    half_m: float,
+    body: Body,
+    shares: Shares,
 ) -> None:
     """Take a block, rows (ROWS x WIDTH,), through a ride; fill kept (marks, RIBS, WIDTH) [degC].
 

@@ -221,7 +221,9 @@ def _set_across(spells: Floats, marked: Places) -> None:
         ends = spell + 1 == count or (mark < marked.size and marked[mark] == spell + 1)
         if ends or lasts_s + spells[spell + 1, LASTS] > ACROSS_S:
             spells[begun, BEFORE] += 0.5 * lasts_s
-            after, place = (spell, AFTER) if ends else (spell + 1, BEFORE)  # at once where no mark stands between
+            after, place = (
+                (spell, AFTER) if ends else (spell + 1, BEFORE)
+            )  # at once where no mark stands between
             spells[after, place] += 0.5 * lasts_s
             begun, lasts_s = spell + 1, 0.0
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from leanladder import catalogue
+from leanladder.domain.chance import Chance
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import BandEnd, Day, DayLadder, DaySession, Rider
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
@@ -20,7 +21,7 @@ from leanladder.planning.condition import unfit
 from leanladder.planning.day_machines import Ready, checked, riders_of, start_of
 from leanladder.planning.day_tyres import Tyres, after_session, remarks, tyres_of, with_tyres
 from leanladder.planning.day_weather import check_road, minute_of, was_wet, weather_at
-from leanladder.planning.ladder import follow
+from leanladder.planning.ladder import Progress, follow
 from leanladder.planning.laps import MOST_LAPS
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import Wheels
@@ -38,14 +39,22 @@ class Left:
     session: str
 
 
+USUAL = Chance()
+
+
 @dataclass(frozen=True, slots=True)
 class _Ground:
-    """What every session of a day stands on: circuit, machines made ready, the air [degC] in the morning."""
+    """What every session of a day stands on: circuit, machines made ready, the air [degC] in the morning.
+
+    chance: how sure caps are to be; progress: who is told the laps of each ladder.
+    """
 
     day: Day
     circuit: Circuit
     ready: Mapping[str, Ready]
     morning_c: float
+    chance: Chance
+    progress: Progress | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,25 +87,30 @@ class Planned(NamedTuple):
 _Key = tuple[object, ...]
 
 
-def plan_day(
+def plan_day(  # noqa: PLR0913  # a day and five things that may be stated beside it
     day: Day,
     circuit: Circuit,
     weathers: Mapping[str, Weather] | None = None,
     *,
     band: BandEnd = "likely",
     instead: Mapping[str, Day] | None = None,
+    chance: Chance = USUAL,
+    progress: Progress | None = None,
 ) -> tuple[DayLadder, ...]:
     """Return the ladders of a day, as `begun_day` plans them."""
-    return tuple(planned.entry for planned in begun_day(day, circuit, weathers, band=band, instead=instead))
+    begun = begun_day(day, circuit, weathers, band=band, instead=instead, chance=chance, progress=progress)
+    return tuple(planned.entry for planned in begun)
 
 
-def begun_day(
+def begun_day(  # noqa: PLR0913  # as plan_day
     day: Day,
     circuit: Circuit,
     weathers: Mapping[str, Weather] | None = None,
     *,
     band: BandEnd = "likely",
     instead: Mapping[str, Day] | None = None,
+    chance: Chance = USUAL,
+    progress: Progress | None = None,
 ) -> tuple[Planned, ...]:
     """Return the ladders of a day in the order of its sessions, the most careful level first.
 
@@ -106,13 +120,15 @@ def begun_day(
     air's band counts, all day; weathers replaces the day's own at sessions by their names, instead the
     whole day: riders and machines as they are for that session alone. Tyres put on for it come as stated.
     Where a session or a combination is refused, its entry carries the refusal and the tyres stay as they
-    were. Raises InputError for what cannot be used.
+    were. chance holds for every ladder; progress is told the laps done and to do of one after the other.
+    Raises InputError for what cannot be used.
     """
     given, ready, others = weathers or {}, checked(day), instead or {}
     weather = {
         run.name: given.get(run.name) or weather_at(day, circuit, run.at, band=band) for run in day.sessions
     }
-    usual = _Ground(day, circuit, ready, weather[day.sessions[0].name].air_c if day.sessions else 0.0)
+    morning_c = weather[day.sessions[0].name].air_c if day.sessions else 0.0
+    usual = _Ground(day, circuit, ready, morning_c, chance, progress)
     kept = _Kept({}, tyres_of(day), {each.name: (each.front, each.rear) for each in day.machines})
     found: list[Planned] = []
     for session in day.sessions:
@@ -190,7 +206,7 @@ def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept,
     asked = with_tyres(_asked(ground, run, riders[0], begins), kept.tyres[name], day)
     try:
         begin = None if before is None else _stood(before, gap_min)
-        followed = follow(asked, begin=begin, minutes=session.minutes)
+        followed = follow(asked, begin=begin, minutes=session.minutes, progress=ground.progress)
         last = followed.ladder.laps[-1]
         ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
         check_road(day, session.at, ended_min, looked=run.looked)
@@ -247,6 +263,7 @@ def _asked(ground: _Ground, run: _Run, rider: Rider, start: Start) -> Session:
         surface=catalogue.surface(day.surface or "ordinary"),
         laps=run.session.laps or MOST_LAPS,
         cold_pressure=machine.cold or usual,
+        chance=ground.chance,
     )
 
 

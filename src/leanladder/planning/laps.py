@@ -90,7 +90,7 @@ def ride(
         if crowd is None or number > place.session.laps or minute >= minutes:
             ridden = ride_lap(place, way, state, asked)
         else:
-            ridden, told = ride_sure(crowd, way, state, asked, number, last)
+            ridden, told = ride_sure(crowd, way, state, asked, number)
             crowd, last = replace(crowd, now=told.now), told
         leaned = scrubbing.leaned_deg(place, way, ridden.speeds)
         scrubbed = scrubbing.after_lap(place, way, leaned, scrubbed)

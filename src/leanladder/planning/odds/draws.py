@@ -1,8 +1,9 @@
 """Draws of what is not known: scrambled low-discrepancy points, the same for the same seed.
 
 Inputs common to a day, a machine or a corner take a dimension each of a Sobol' net, scrambled after Owen
-(Matousek's linear scramble with a digital shift, SciPy's). What is drawn anew at every rung would take
-hundreds: there each rung has a Latin hypercube of its own (McKay, Beckman and Conover 1979, from memory).
+(Matousek's linear scramble with a digital shift, SciPy's). A rider's scatter is new at every rung, but a
+cap asks for its distribution alone: one dimension serves all rungs, so that caps move for a reason only
+(common random numbers). Odds over several rungs sum the scatter as independent: see falls.
 """
 
 from __future__ import annotations
@@ -13,11 +14,11 @@ from typing import Protocol
 
 import numpy as np
 
-from leanladder.domain.spread import Kind, Spread
+from leanladder.domain.spread import Kind, Scope, Spread
 from leanladder.engine.grip import Floats
 
+SCOPES: tuple[Scope, ...] = ("day", "machine", "corner", "rung")
 LEAST_FACTOR = 0.05  # a factor drawn beyond twenty spreads does not turn a grip or a loss negative
-RUNG_KEY = 2
 EDGE = 2.0**-40  # keeps a draw of exactly 0 off minus infinity
 
 
@@ -64,27 +65,18 @@ def draw(
 
     sampler gives the points of what is common to a day, a machine or a corner.
     """
-    shared = [spread.code for spread in spreads if spread.scope in ("day", "machine")]
-    own = [spread.code for spread in spreads if spread.scope == "corner"]
-    points = normal(sampler(members, len(shared) + len(own) * corners, seed)).T
-    rest = points[len(shared) :].reshape(len(own), corners, members)
-    rungs = {spread.code: number for number, spread in enumerate(spreads) if spread.scope == "rung"}
+    codes = {scope: [spread.code for spread in spreads if spread.scope == scope] for scope in SCOPES}
+    shared, own, anew = codes["day"] + codes["machine"], codes["corner"], codes["rung"]
+    points = normal(sampler(members, len(shared) + len(anew) + len(own) * corners, seed)).T
+    points = np.ascontiguousarray(points)
+    rest = points[len(shared) + len(anew) :].reshape(len(own), corners, members)
+    scatter = dict(zip(anew, points[len(shared) :], strict=False))
 
-    def rung(lap: int, corner: int, code: str) -> Floats:
-        return _rung_draws(members, (seed, RUNG_KEY, lap, corner, rungs[code]))
+    def rung(_lap: int, _corner: int, code: str) -> Floats:
+        return np.asarray(scatter[code])
 
-    return Draws(
-        members,
-        dict(zip(shared, np.ascontiguousarray(points[: len(shared)]), strict=True)),
-        dict(zip(own, np.ascontiguousarray(rest), strict=True)),
-        rung,
-    )
-
-
-def _rung_draws(members: int, key: tuple[int, ...]) -> Floats:
-    """One Latin hypercube of one dimension: a draw within each of as many even parts, in random order."""
-    random = np.random.default_rng(key)
-    return normal((random.permutation(members) + random.random(members)) / members)
+    common = dict(zip(shared, points, strict=False))
+    return Draws(members, common, dict(zip(own, rest, strict=True)), rung)
 
 
 def apply(kind: Kind, size: float, standard: Floats) -> Floats:

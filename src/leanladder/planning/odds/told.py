@@ -49,14 +49,12 @@ BAND = (0.05, 0.5, 0.95)
 class Counted(NamedTuple):
     """What was counted of a lap.
 
-    caps that hold with the session's chance; offsets, how they differ from those of nominal, the plan's own
-    figures with nothing held back; found, what members carry; leans, what they may plan for.
+    caps that hold with the session's chance; offsets, how they differ from those of the plan's own figures
+    with nothing held back; leans, what members may plan for.
     """
 
     caps: Caps
     offsets: Offsets
-    nominal: Caps
-    found: Carried
     leans: Plannable
 
 
@@ -92,12 +90,7 @@ def count(crowd: Crowd, arrived: Arrived, own: tuple[Floats, Floats], scrubbed: 
     nominal = caps_on_arrival(place, *own, scrubbed, no_offsets(place))
     leans = plannable(crowd, found, lap)
     offsets = _offsets(crowd, found, leans, nominal)
-    return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, nominal, found, leans)
-
-
-def offsets_ahead(crowd: Crowd, last: Counted, lap: int) -> Offsets:
-    """Return a guess of a lap's offsets before it is ridden: the last count's leans, its own scatter."""
-    return _offsets(crowd, last.found, plannable(crowd, last.found, lap), last.nominal)
+    return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, leans)
 
 
 def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
@@ -107,18 +100,14 @@ def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
     return count(crowd, at_once(crowd, corners), (front, rear), scrubbed, 1)
 
 
-def ride_sure(
-    crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int, before: Told | None
-) -> tuple[Ridden, Told]:
+def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int) -> tuple[Ridden, Told]:
     """Return a lap by its number that is ridden within caps which hold with the session's chance.
 
-    before: what was told of the lap before, None on the first. The plan's own tyres ride the lap until its
-    caps repeat, offset as members were last counted; then all members follow its speeds and are counted anew,
-    until caps repeat within SETTLED_DEG. Where three counts do not suffice, the lesser of the last two caps
-    holds.
+    The plan's own tyres ride the lap until its caps repeat, offset as members were last counted; then all
+    members follow its speeds and are counted anew, until caps repeat within SETTLED_DEG. Where three counts
+    do not suffice, the lesser of the last two caps holds.
     """
-    last = count_still(crowd, start, orders.scrubbed) if before is None else before.counted
-    offsets = offsets_ahead(crowd, last, lap)
+    offsets = orders.offsets or count_still(crowd, start, orders.scrubbed).offsets
     for counts in range(1, MOST_COUNTS + 1):  # noqa: B007  # told below
         ridden = ride_lap(crowd.place, way, start, orders._replace(offsets=offsets))
         arrived, now = follow_lap(crowd, way, ridden.speeds, start)
