@@ -18,7 +18,7 @@ from typing import Any
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from scripts.timing import clock, command, cost, equations, flops, members, results, solvers, trace  # noqa: E402
+from scripts.timing import clock, command, cost, equations, flops, members, results, solvers, trace, warm  # noqa: E402
 from scripts.timing.members import MEMBERS, Pass  # noqa: E402
 from scripts.timing.solvers import Timed  # noqa: E402
 from scripts.timing.trace import LAPS, Trace  # noqa: E402
@@ -55,7 +55,7 @@ class Bench:
 def ladder(bench: Bench) -> None:
     """Time ten nominal laps, and a whole ladder with odds where there are odds."""
     asked = trace.session()
-    trace.nominal_laps(asked)  # compiles, or loads what was compiled
+    trace.nominal_laps(asked)  # loads what was compiled
     bench.tell("ladder_10_laps_ms", 1e3 * clock.seconds(lambda: trace.nominal_laps(asked)))
     told = plan(asked)
     with_odds = told.members > 0
@@ -142,6 +142,7 @@ def main() -> int:
     told = results.head()
     print(f"{told['machine']['processor']}, {told['machine']['cores']} cores, {told['date']}", flush=True)
     bench = Bench()
+    warm.warm()
     ladder(bench)
     ride = trace.traced(trace.session(), max(cost.LAPS_AT))
     timed = Pass(ride.first(LAPS))

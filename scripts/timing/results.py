@@ -43,7 +43,7 @@ AIMS: Mapping[str, Aim] = {
     "ratio_sundials": Aim(1000.0, "SUNDIALS CVODE, banded, as near, over the pass", least=True),
     "ratio_to_ceiling": Aim(2.0, "the pass over what its operations take at the machine's best"),
     "odds_ladder_s": Aim(1.0, "a whole ladder of ten laps with chance 95"),
-    "peak_rss_mb": Aim(400.0, "memory of the process once all of the above but the solvers ran"),
+    "peak_rss_mb": Aim(400.0, "memory of the process once ladders and the pass were timed"),
     "command_s": Aim(2.0, "the command, started anew, track temperature given, compiled code kept"),
 }
 
