@@ -47,6 +47,15 @@ def compiled(function: Function) -> Function:
     return cast("Function", numba.njit(cache=True, nogil=True, error_model="numpy")(function))
 
 
+def contracted(function: Function) -> Function:
+    """Compile as compiled does, but let a product and a sum become one operation, rounded once.
+
+    For loops over members: it doubles what a processor does at once, and no sum crosses members.
+    """
+    compile_it = numba.njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
+    return cast("Function", compile_it(function))
+
+
 def inlined(function: Function) -> Function:
     """Compile a small function that others call inside their loops."""
     return cast("Function", numba.njit(cache=True, nogil=True, error_model="numpy", inline="never")(function))

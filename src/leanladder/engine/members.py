@@ -1,6 +1,7 @@
-"""Heat in the tyres of an ensemble: many members ride one planned lap, each with a tyre and a day of its own.
+"""Heat in the tyres of an ensemble: many members ride one planned lap, each with a tyre and day of its own.
 
-Members stand innermost, in blocks of WIDTH. Equations are those of tyre_thermal.
+Members stand innermost, in blocks of WIDTH. Equations are those of tyre_thermal; how they are stepped, and
+how near that comes: docs/physics/members.md.
 """
 
 from __future__ import annotations
@@ -8,21 +9,16 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from leanladder.engine import pool
-from leanladder.engine.tyre_thermal import (
-    FLOW_COUNT,
-    LAYERS,
-    OUTER_LAYERS,
-    Body,
-    Floats,
-    Forcing,
-    Shares,
-    heat_ride,
-)
+from leanladder.engine import pool, spells
+from leanladder.engine.block import ride_block
+from leanladder.engine.block_rows import CROWN, LEFT, RECORD, RIBS, ROWS, WALL_NODES, WIDTH
+from leanladder.engine.compiled import contracted, inlined
+from leanladder.engine.spells import Cut, Places
+from leanladder.engine.tyre_thermal import LAYERS, Body, Floats, Forcing, Shares
 
-WIDTH = 16  # members in a block
+NODES = LAYERS * RIBS + 4
+TOGETHER = 8  # blocks that a thread takes at once: handing one over costs as much as a tenth of a lap
 
 
 class Differences(NamedTuple):
@@ -67,6 +63,47 @@ def no_differences(body: Body, blocks: int) -> Differences:
     return Differences(one, patch, flex, one, one, one, one, none, none, one)
 
 
+@inlined
+def _copy(rows: Floats, row: int, values: Floats) -> None:
+    for w in range(WIDTH):
+        rows[row * WIDTH + w] = values[w]
+
+
+@inlined
+def _copy_back(values: Floats, rows: Floats, row: int) -> None:
+    for w in range(WIDTH):
+        values[w] = rows[row * WIDTH + w]
+
+
+@contracted
+def _ride_blocks(
+    first: int,
+    last: int,
+    states: Floats,
+    kept: Floats,
+    cut: Cut,
+    body: Body,
+    shares: Shares,
+    own: Floats,
+    crowns: Floats,
+    half_m: float,
+) -> None:
+    """Take blocks first to last - 1 through a ride; own (differences, blocks, WIDTH) as rows want them."""
+    ribs, rows = np.zeros((RIBS + 1) * RECORD * WIDTH), np.zeros(ROWS * WIDTH)
+    for block in range(first, last):
+        for difference in range(own.shape[0]):
+            _copy(rows, CROWN + difference, own[difference, block])
+        for node in range(LAYERS * RIBS):
+            _copy(ribs, (node % RIBS) * RECORD + node // RIBS, states[block, node])
+        for node in range(WALL_NODES, NODES):
+            _copy(rows, LEFT + node - WALL_NODES, states[block, node])
+        ride_block(ribs, rows, kept[block], cut, crowns, half_m, body, shares)
+        for node in range(LAYERS * RIBS):
+            _copy_back(states[block, node], ribs, (node % RIBS) * RECORD + node // RIBS)
+        for node in range(WALL_NODES, NODES):
+            _copy_back(states[block, node], rows, LEFT + node - WALL_NODES)
+
+
 def ride_members(
     states: Floats,
     body: Body,
@@ -74,45 +111,40 @@ def ride_members(
     forcing: Forcing,
     spin_part: Floats,
     differences: Differences,
-    marks: NDArray[np.int64],
+    marks: Places,
     threads: int | None = None,
 ) -> Floats:
     """Return the outer 2 mm's means (blocks, marks, ribs, WIDTH) [degC] at the start of the marked steps.
 
     Moves states (blocks, n, WIDTH) [degC] on in place. body, shares, forcing and marks as heat_ride takes
-    them; spin_part (steps,) [-], the part of bulk_w and of skin_w that is camber spin. threads as each.
+    them; spin_part (steps,) [-], the part of bulk_w and of skin_w that is camber spin; threads as pool.each.
+    Within 0.05 K of heat_ride with ever shorter steps on rides as docs/physics/members.md has them. Raises
+    ValueError for a body of other than RIBS ribs, or of layers that differ from rib to rib.
     """
+    _check(states, body)
     blocks = states.shape[0]
-    kept = np.empty((blocks, marks.size, body.ribs, WIDTH))
+    kept = np.empty((blocks, marks.size, RIBS, WIDTH))
+    cut = spells.cut(forcing, spin_part, marks, body, shares)
+    rowed = differences._replace(
+        patch_half_m=1.0 / differences.patch_half_m, flex_half_m=1.0 / differences.flex_half_m
+    )
+    own = np.stack(rowed)
+    crowns = np.array([differences.crown.min(), differences.crown.max()])
+    half_m = float(differences.patch_half_m.max())
 
-    def run(block: int) -> None:
-        for member in range(WIDTH):
-            own = Differences(*(values[block, member : member + 1] for values in differences))
-            state = np.ascontiguousarray(states[block, :, member])
-            patch, flex = float(own.patch_half_m[0]), float(own.flex_half_m[0])
-            tyre = body._replace(patch_half_m=patch, flex_half_m=flex)
-            heat_j, load_s = np.zeros(FLOW_COUNT), np.zeros(body.ribs)
-            ridden = heat_ride(state, tyre, shares, _forcing(forcing, spin_part, own), marks, heat_j, load_s)
-            layers = ridden[:, : LAYERS * body.ribs].reshape(marks.size, LAYERS, body.ribs)
-            kept[block, :, :, member] = np.einsum("l,mlr->mr", body.outer_share, layers[:, :OUTER_LAYERS])
-            states[block, :, member] = state
+    def run(part: int) -> None:
+        first, last = part * TOGETHER, min((part + 1) * TOGETHER, blocks)
+        _ride_blocks(first, last, states, kept, cut, body, shares, own, crowns, half_m)
 
-    pool.each(run, blocks, threads)
+    pool.each(run, -(-blocks // TOGETHER), threads)
     return kept
 
 
-def _forcing(forcing: Forcing, spin_part: Floats, own: Differences) -> Forcing:
-    """Return what the ride does to one member; own holds its differences, (1,) each."""
-    scrubbed = 1.0 + (own.scrub - 1.0) * spin_part
-    return forcing._replace(
-        contact_m=forcing.contact_m * own.crown,
-        rolling_w=forcing.rolling_w * own.loss,
-        bulk_w=forcing.bulk_w * scrubbed,
-        skin_w=forcing.skin_w * scrubbed,
-        road_w_k=forcing.road_w_k * own.contact,
-        road_c=forcing.road_c + own.road_k,
-        sun_w_m2=forcing.sun_w_m2 * own.sun,
-        air_w_m2k=forcing.air_w_m2k * own.air,
-        tread_air_c=forcing.tread_air_c + own.air_k,
-        wall_air_c=forcing.wall_air_c + own.air_k,
-    )
+def _check(states: Floats, body: Body) -> None:
+    if body.ribs != RIBS:
+        raise ValueError(f"members are heated on {RIBS} ribs; this tyre has {body.ribs}")
+    layers = body.heat_j_k[: LAYERS * RIBS].reshape(LAYERS, RIBS)
+    if np.any(layers != layers[:, :1]):
+        raise ValueError("members are heated on layers that store alike in every rib; this tyre's differ")
+    if states.shape[1:] != (NODES, WIDTH):
+        raise ValueError(f"states must be (blocks, {NODES}, {WIDTH}), not {states.shape}")
