@@ -7,8 +7,8 @@ import pytest
 from numpy.typing import NDArray
 from tests.engine.test_tyre_thermal import SHARES, body
 
+from leanladder.engine.block_rows import WIDTH
 from leanladder.engine.members import (
-    WIDTH,
     Differences,
     in_blocks,
     no_differences,
