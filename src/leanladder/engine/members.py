@@ -120,7 +120,7 @@ def ride_members(
 
     Moves states (blocks, n, WIDTH) [degC] on in place. body, shares, forcing and marks as heat_ride takes
     them; spin_part (steps,) [-], the part of bulk_w and of skin_w that is camber spin; threads as pool.each.
-    Within 0.05 K of heat_ride with ever shorter steps on rides as docs/physics/members.md has them. Raises
+    Within some 0.05 K of heat_ride with ever shorter steps: docs/physics/members.md says where. Raises
     ValueError for a body of other than RIBS ribs, or of layers that differ from rib to rib.
     """
     _check(states, body)
