@@ -48,7 +48,7 @@ from leanladder.engine.block_rows import (
     WIND,
     width,
 )
-from leanladder.engine.compiled import compiled, contracted
+from leanladder.engine.compiled import contracted, folded
 from leanladder.engine.constants import KELVIN, STEFAN_BOLTZMANN
 from leanladder.engine.spells import (
     AFTER,
@@ -259,7 +259,7 @@ def _move_wheel(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: S
         ribs[(far + 6) * WIDTH + w] = right6 - per6 * (right6 - right)
 
 
-@compiled
+@contracted
 def _touched(spell: Floats, crowns: Floats, half_m: float, body: Body) -> tuple[int, int]:
     """Return the ribs, first to last - 1, that the load of any member touches in a spell.
 
@@ -283,7 +283,7 @@ def _keep(ribs: Floats, kept: Floats, body: Body) -> None:
             kept[rib, w] = body.outer_share[0] * here[w] + under
 
 
-@contracted
+@folded
 def _ride_spell(
     ribs: Floats, rows: Floats, number: int, cut: Cut, first: int, last: int, body: Body, shares: Shares
 ) -> None:
@@ -305,7 +305,7 @@ def _ride_spell(
         flow_across(ribs, rows, spell[AFTER], body)
 
 
-@contracted
+@folded
 def ride_block(
     ribs: Floats,
     rows: Floats,

@@ -13,9 +13,11 @@ import numpy as np
 from leanladder.engine import pool, spells
 from leanladder.engine.block import ride_block
 from leanladder.engine.block_rows import CROWN, LEFT, RECORD, RIBS, ROWS, WALL_NODES, WIDTH
-from leanladder.engine.compiled import contracted, inlined
+from leanladder.engine.compiled import compiled, inlined
 from leanladder.engine.spells import Cut, Places
 from leanladder.engine.tyre_thermal import LAYERS, Body, Floats, Forcing, Shares
+
+__all__ = ["RIBS", "WIDTH", "Differences", "in_blocks", "no_differences", "out_of_blocks", "ride_members"]
 
 NODES = LAYERS * RIBS + 4
 TOGETHER = 8  # blocks that a thread takes at once: handing one over costs as much as a tenth of a lap
@@ -75,7 +77,7 @@ def _copy_back(values: Floats, rows: Floats, row: int) -> None:
         values[w] = rows[row * WIDTH + w]
 
 
-@contracted
+@compiled
 def _ride_blocks(
     first: int,
     last: int,
@@ -118,7 +120,7 @@ def ride_members(
 
     Moves states (blocks, n, WIDTH) [degC] on in place. body, shares, forcing and marks as heat_ride takes
     them; spin_part (steps,) [-], the part of bulk_w and of skin_w that is camber spin; threads as pool.each.
-    Within 0.05 K of heat_ride with ever shorter steps on rides as docs/physics/members.md has them. Raises
+    Within some 0.05 K of heat_ride with ever shorter steps: docs/physics/members.md says where. Raises
     ValueError for a body of other than RIBS ribs, or of layers that differ from rib to rib.
     """
     _check(states, body)

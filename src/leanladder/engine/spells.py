@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from leanladder.engine.compiled import compiled, inlined
+from leanladder.engine.compiled import compiled, contracted, inlined
 from leanladder.engine.tyre_thermal import (
     LAYER_CARCASS,
     LAYERS,
@@ -72,13 +72,13 @@ class _Ticks(NamedTuple):
     begins: Places
 
 
-@compiled
+@contracted
 def liner_w_k(body: Body, shares: Shares) -> float:
     """Return the conductance [W/K] from the innermost layer's middle to the gas, of a rib."""
     return body.rib_m2 * shares.gas_w_m2k * body.liner_w_m2k / (shares.gas_w_m2k + body.liner_w_m2k)
 
 
-@compiled
+@contracted
 def step_factors(factors: Floats, dt_s: float, body: Body, shares: Shares) -> None:
     """Fill factors (FACTORS,) of an implicit midpoint step of dt_s [s] through the layers of a rib.
 
@@ -110,7 +110,7 @@ def _parts(dt_s: float, road_w_k: float) -> int:
     return math.ceil(dt_s / (LONGEST_S if road_w_k > 0.0 else STANDING_S))
 
 
-@compiled
+@contracted
 def _ticks(forcing: Forcing, marks: Places, body: Body, shares: Shares) -> _Ticks:
     """Return the ticks of a ride and what begins with each."""
     half_m, outer_j_k = body.patch_half_m, 0.0
@@ -151,7 +151,7 @@ def _ticks(forcing: Forcing, marks: Places, body: Body, shares: Shares) -> _Tick
     return _Ticks(dt_s, of, begins)
 
 
-@compiled
+@contracted
 def _beats(ticks: _Ticks, forcing: Forcing, spin_part: Floats) -> tuple[Floats, Floats]:
     """Return the beats' means (beats, BEAT_PARTS) and lengths (beats,) [s]."""
     count = 0
@@ -177,7 +177,7 @@ def _beats(ticks: _Ticks, forcing: Forcing, spin_part: Floats) -> tuple[Floats, 
     return beats, lasts_s
 
 
-@compiled
+@contracted
 def _spells(ticks: _Ticks, forcing: Forcing) -> Floats:
     """Return the spells' means (spells, SPELL_PARTS), without what flows across."""
     count = 0
@@ -207,7 +207,7 @@ def _spells(ticks: _Ticks, forcing: Forcing) -> Floats:
     return spells
 
 
-@compiled
+@contracted
 def _number(ticks: _Ticks, marks: Places, spells: int) -> tuple[Places, Places]:
     """Return the first beat of each of some spells (spells + 1,), and before which spell each mark stands."""
     first, marked = np.zeros(spells + 1, np.int64), np.full(marks.size, spells, np.int64)
@@ -225,7 +225,7 @@ def _number(ticks: _Ticks, marks: Places, spells: int) -> tuple[Places, Places]:
     return first, marked
 
 
-@compiled
+@contracted
 def _set_across(spells: Floats, marked: Places) -> None:
     """Set for how long heat flows across: half of what some spells last before them and half after."""
     begun, lasts_s, mark = 0, 0.0, 0
