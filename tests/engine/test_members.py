@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from tests.engine.test_tyre_thermal import INSULATED, SHARES, body, mirrored
 
 from leanladder.engine import spells
+from leanladder.engine.block_rows import WIDTH
 from leanladder.engine.members import (
     Differences,
     in_blocks,
