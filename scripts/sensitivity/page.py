@@ -123,8 +123,8 @@ Of {tried} figures that were varied, {over} move the mean cap by 0.1° or more. 
 spread of everything would be {together:.1f}° (root of the sum of squares of the larger mean changes). For
 this page nothing is counted over members: `planning.margin.grip_held` is held back instead, which lowers
 these caps by {margin:.1f}° in the mean. What a ladder holds back is counted (decision 23). Of
-data/heat.toml no figure moves the mean by more than {heat:.2f}°: where grip decides, rubber is warm and its friction near its best. Heat acts where the card
-decides.
+data/heat.toml no figure moves the mean by more than {heat:.2f}°: where grip decides, rubber is warm and its
+friction near its best. Heat acts where the card decides.
 """
 HEAT_FILE = "heat."
 
