@@ -120,11 +120,11 @@ LARGEST = """\
 ![Bars: change of the physical cap by one spread of each figure, largest first]({picture})
 
 Of {tried} figures that were varied, {over} move the mean cap by 0.1° or more. Were all independent, one
-spread of everything would be {together:.1f}° (root of the sum of squares of the larger mean changes). The
-margin that the plan holds back (`planning.margin.grip_held`) lowers these caps by {margin:.1f}° in the
-mean; it was made from the spread of `peak_grip` alone. Of data/heat.toml no figure moves the mean by more
-than {heat:.2f}°: where grip decides, rubber is warm and its friction near its best. Heat acts where the card
-decides.
+spread of everything would be {together:.1f}° (root of the sum of squares of the larger mean changes). For
+this page nothing is counted over members: `planning.margin.grip_held` is held back instead, which lowers
+these caps by {margin:.1f}° in the mean. What a ladder holds back is counted (decision 23). Of
+data/heat.toml no figure moves the mean by more than {heat:.2f}°: where grip decides, rubber is warm and its
+friction near its best. Heat acts where the card decides.
 """
 HEAT_FILE = "heat."
 

@@ -71,17 +71,13 @@ def plans(monkeypatch: pytest.MonkeyPatch, ladder: Ladder) -> None:
 def changed_days(monkeypatch: pytest.MonkeyPatch, change: Change) -> None:
     """Put what change makes of it in place of every ladder of a day."""
 
-    def changed(entry: DayLadder, chance: Chance) -> DayLadder:
-        if entry.ladder is None:
-            return entry
-        ladder = change(entry.ladder)
-        return replace(entry, ladder=replace(ladder, session=replace(ladder.session, chance=chance)))
+    def changed(entry: DayLadder) -> DayLadder:
+        return entry if entry.ladder is None else replace(entry, ladder=change(entry.ladder))
 
-    def plan(*given: Any, chance: Chance, progress: object, **named: Any) -> tuple[DayLadder, ...]:
-        assert progress is None
-        return tuple(changed(entry, chance) for entry in plan_day(*given, **named))
-
-    monkeypatch.setattr("leanladder.cli.plan_day.plan_day", plan)
+    monkeypatch.setattr(
+        "leanladder.cli.plan_day.plan_day",
+        lambda *given, **named: tuple(changed(entry) for entry in plan_day(*given, **named)),
+    )
 
 
 def asked_of(monkeypatch: pytest.MonkeyPatch) -> list[Chance]:
@@ -95,7 +91,7 @@ def asked_of(monkeypatch: pytest.MonkeyPatch) -> list[Chance]:
     monkeypatch.setattr("leanladder.planning.ladder.plan", lambda session, progress: keep(session.chance))  # noqa: ARG005
     monkeypatch.setattr("leanladder.planning.why.why", lambda session, *_: keep(session.chance))
     for where in ("plan_day.plan_day", "why_day.begun_day"):
-        monkeypatch.setattr(f"leanladder.cli.{where}", lambda *_, chance, band, instead: keep(chance))  # noqa: ARG005
+        monkeypatch.setattr(f"leanladder.cli.{where}", lambda *_, chance, **__: keep(chance))
     return kept
 
 

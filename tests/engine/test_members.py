@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from numpy.typing import NDArray
-from tests.engine.test_tyre_thermal import SHARES, body
+from tests.engine.test_tyre_thermal import INSULATED, SHARES, body, mirrored
 
+from leanladder.engine import spells
+from leanladder.engine.block_rows import WIDTH
 from leanladder.engine.members import (
-    WIDTH,
     Differences,
     in_blocks,
     no_differences,
@@ -208,3 +211,102 @@ def test_order_and_threads_change_no_bit(threads: int, tyre: Body, draw: np.rand
     other = ride_members(mixed_states, tyre, SHARES, made, spin_part, mixed, marks)
     assert np.array_equal(out_of_blocks(kept, count)[order], out_of_blocks(other, count))
     assert np.array_equal(out_of_blocks(states, count)[order], out_of_blocks(mixed_states, count))
+
+
+def test_a_mirrored_ride_mirrors_the_members(tyre: Body, draw: np.random.Generator) -> None:
+    made, spin_part = lap(150, draw)
+    state, marks, several = start(draw), marks_of(150), drawn(WIDTH, tyre, np.random.default_rng(4))
+    states = in_blocks(np.tile(state, (WIDTH, 1)))
+    other_states = in_blocks(np.tile(mirrored(state, RIBS), (WIDTH, 1)))
+    kept = ride_members(states, tyre, SHARES, made, spin_part, several, marks)
+    other = made._replace(contact_m=-made.contact_m)
+    other_kept = ride_members(other_states, tyre, SHARES, other, spin_part, several, marks)
+    assert other_kept[:, :, ::-1] == pytest.approx(kept, rel=1e-9)
+    assert mirrored(other_states[0, :, 1], RIBS) == pytest.approx(states[0, :, 1], rel=1e-9)
+
+
+@settings(max_examples=10)
+@given(st.integers(0, 2**32 - 1), st.floats(0.1, 1.0))
+def test_conduction_conserves_the_heat(seed: int, dt_s: float) -> None:
+    draw = np.random.default_rng(seed)
+    tyre, steps = body(RIBS, draw), 200
+    quiet = standing(steps)._replace(dt_s=np.full(steps, dt_s), air_w_m2k=np.zeros(steps))
+    quiet = quiet._replace(sun_w_m2=np.zeros(steps))
+    states = in_blocks(draw.uniform(-5.0, 90.0, (WIDTH, NODES)))
+    before = np.einsum("n,bnw->bw", tyre.heat_j_k, states)
+    several, marks = drawn(WIDTH, tyre, draw), np.zeros(0, dtype=np.int64)
+    ride_members(states, tyre, INSULATED, quiet, np.zeros(steps), several, marks)
+    after = np.einsum("n,bnw->bw", tyre.heat_j_k, states)
+    assert after == pytest.approx(before, rel=1e-9)
+
+
+def test_all_heat_that_is_put_in_is_there(tyre: Body, draw: np.random.Generator) -> None:
+    """Slip, brake and rolling heat (that does not fall with temperature), no way out: all of it is stored."""
+    made, spin_part = lap(200, draw)
+    none = np.zeros(200)
+    shut = made._replace(road_w_k=none, air_w_m2k=none, sun_w_m2=none, dt_s=np.full(200, 0.15))
+    several, marks = drawn(WIDTH, tyre, draw), np.zeros(0, dtype=np.int64)
+    states = in_blocks(np.tile(start(draw), (WIDTH, 1)))
+    before = np.einsum("n,bnw->bw", tyre.heat_j_k, states)
+    ride_members(states, tyre, INSULATED, shut, spin_part, several, marks)
+    stored = np.einsum("n,bnw->bw", tyre.heat_j_k, states) - before
+    slip_w = shut.bulk_w + shut.skin_w
+    scrubbed = 1.0 + (several.scrub[..., None] - 1.0) * spin_part
+    put_in = (several.loss[..., None] * shut.rolling_w + scrubbed * slip_w + shut.brake_w) @ shut.dt_s
+    assert stored == pytest.approx(put_in, rel=1e-9)
+
+
+def test_rest_stays_at_rest(tyre: Body) -> None:
+    quiet = standing(50)._replace(sun_w_m2=np.zeros(50))
+    states = np.full((1, NODES, WIDTH), 8.0)
+    marks = np.array([50])
+    kept = ride_members(states, tyre, SHARES, quiet, np.zeros(50), no_differences(tyre, 1), marks)
+    assert kept == pytest.approx(8.0, abs=1e-9)
+    assert states == pytest.approx(8.0, abs=1e-9)
+
+
+def test_a_long_step_on_the_road_is_cut(tyre: Body, draw: np.random.Generator) -> None:
+    made, spin_part = lap(40, draw)
+    marks = np.array([20, 40])
+    long, state = made._replace(dt_s=np.full(40, 1.3)), start(draw)
+    states = in_blocks(state[None])
+    kept = ride_members(states, tyre, SHARES, long, spin_part, no_differences(tyre, 1), marks)
+    outer, _ = alone(state, tyre, SHARES, long, marks)
+    assert np.abs(kept[0, :, :, 0] - outer).max() <= 4.0 * NEAR_K  # of a rise of some 50 K
+
+
+def test_a_tyre_that_is_not_made_for_it_is_refused(tyre: Body, draw: np.random.Generator) -> None:
+    made, spin_part = lap(5, draw)
+    marks, same = np.array([5]), no_differences(tyre, 1)
+    states = np.full((1, NODES, WIDTH), 20.0)
+    with pytest.raises(ValueError, match="18 ribs; this tyre has 9"):
+        ride_members(states, tyre._replace(ribs=9), SHARES, made, spin_part, same, marks)
+    uneven = tyre.heat_j_k.copy()
+    uneven[3] *= 2.0
+    with pytest.raises(ValueError, match="differ"):
+        ride_members(states, tyre._replace(heat_j_k=uneven), SHARES, made, spin_part, same, marks)
+    with pytest.raises(ValueError, match="states must be"):
+        ride_members(states[:, 1:], tyre, SHARES, made, spin_part, same, marks)
+
+
+def test_beats_and_spells_hold_all_of_a_ride(tyre: Body, draw: np.random.Generator) -> None:
+    made, spin_part = lap(300, draw)
+    marks = marks_of(300)
+    cut = spells.cut(made, spin_part, marks, tyre, SHARES)
+    lasts_s = cut.beat_factors[:, spells.STEP]
+    assert lasts_s.sum() == pytest.approx(made.dt_s.sum(), rel=1e-12)
+    assert lasts_s.max() <= spells.BEAT_S
+    assert cut.spells[:, spells.LASTS].max() <= spells.SPELL_S
+    across_s = cut.spells[:, spells.BEFORE] + cut.spells[:, spells.AFTER]
+    assert across_s.sum() == pytest.approx(made.dt_s.sum(), rel=1e-12)
+    for part, values in (
+        (spells.ROLLING, made.rolling_w),
+        (spells.SKIN_SPIN, made.skin_w * spin_part),
+        (spells.ROAD_HEAT, made.road_w_k * made.road_c),
+    ):
+        assert lasts_s @ cut.beats[:, part] == pytest.approx(float(made.dt_s @ values), rel=1e-12)
+    of_spells = np.add.reduceat(lasts_s, cut.first[:-1])
+    assert of_spells == pytest.approx(cut.spells[:, spells.LASTS], rel=1e-12)
+    begun_s = np.concatenate([[0.0], np.cumsum(of_spells)])
+    steps_s = np.concatenate([[0.0], np.cumsum(made.dt_s)])
+    assert begun_s[cut.marked] == pytest.approx(steps_s[marks], rel=1e-9, abs=1e-9)

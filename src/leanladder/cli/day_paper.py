@@ -13,7 +13,7 @@ from leanladder import catalogue
 from leanladder.cli.common import emit, emit_json, language
 from leanladder.cli.day_changes import Changes, cut, instead, weathers
 from leanladder.cli.plan_day import day_circuit
-from leanladder.cli.progress import offered, progress
+from leanladder.cli.progress import progress
 from leanladder.cli.sheet_files import Files, common_files, evening_files, set_files
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import BandEnd, Day, DayLadder, SetName
@@ -116,8 +116,7 @@ def _planned(day: Day, circuit: Circuit, wanted: Wanted, band: BandEnd) -> tuple
     changed = wanted.changed
     weather = weathers(day, circuit, changed)
     with progress(wanted=True) as told:
-        plan = offered(plan_day, progress=told, chance=changed.chance)
-        entries = plan(day, circuit, weather, band=band, instead=instead(day, changed))
+        entries = plan_day(day, circuit, weather, band=band, instead=instead(day, changed), progress=told)
     return tuple(entry for entry in entries if changed.session in {None, entry.session.name})
 
 

@@ -13,7 +13,7 @@ from leanladder.cli.day_changes import Changes, changes, cut, instead, weathers
 from leanladder.cli.field import field_text, fields_object
 from leanladder.cli.notices import all_warnings, cause_worded, notices, worded
 from leanladder.cli.odds import odds_text
-from leanladder.cli.progress import offered, progress
+from leanladder.cli.progress import progress
 from leanladder.cli.session import closed
 from leanladder.cli.table import WIDTH, ladder_text
 from leanladder.domain.circuit import Circuit
@@ -37,8 +37,15 @@ def print_day(path: Path, changed: Changes, *, as_json: bool) -> None:
     circuit = day_circuit(day, closed_course=changed.closed_course)
     weather = weathers(day, circuit, changed)
     with progress(wanted=True) as told:
-        plan = offered(plan_day, chance=changed.chance, progress=told)
-        entries = plan(day, circuit, weather, band=changed.band, instead=instead(day, changed))
+        entries = plan_day(
+            day,
+            circuit,
+            weather,
+            band=changed.band,
+            instead=instead(day, changed),
+            chance=changed.chance,
+            progress=told,
+        )
     shown = [entry for entry in entries if changed.session in {None, entry.session.name}]
     refusals = [entry.refusal for entry in shown if entry.refusal is not None]
     if refusals and len(refusals) == len(shown):

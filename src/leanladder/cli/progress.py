@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-import inspect
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from functools import partial
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
 from leanladder.cli.common import language
-from leanladder.domain.chance import Chance
-from leanladder.domain.errors import Fault, InputError
 from leanladder.wording import text
 
 if TYPE_CHECKING:
     from rich.progress import Progress
 
 Told = Callable[[int, int], None]  # laps done, laps to do
-Made = TypeVar("Made")
 
 
 @contextmanager
@@ -56,15 +51,3 @@ class _Laps:
         self._done = done
         said = text("progress.ladder", language(), number=self._ladder, done=done, of=of)
         self._bar.update(self._task, completed=done, total=of, description=said)
-
-
-def offered(make: Callable[..., Made], *, progress: Told | None, chance: Chance) -> Callable[..., Made]:
-    """Return what plans a day with those of both that it takes.
-
-    Raises InputError for another chance than the usual one where it takes none.
-    """
-    taken = inspect.signature(make).parameters
-    if chance != Chance() and "chance" not in taken:
-        raise InputError("a day is not planned for a chance yet.", Fault(field="--chance"))
-    given = {"progress": progress, "chance": chance}
-    return partial(make, **{name: value for name, value in given.items() if name in taken})

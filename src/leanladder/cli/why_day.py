@@ -9,7 +9,7 @@ from leanladder.cli import asked as ask
 from leanladder.cli.common import language
 from leanladder.cli.day_changes import Changes, changes, cut, instead, weathers
 from leanladder.cli.plan_day import day_circuit, day_notices
-from leanladder.cli.progress import offered, progress
+from leanladder.cli.progress import progress
 from leanladder.domain.day import Day
 from leanladder.domain.errors import Fault, InputError
 from leanladder.domain.ladder import Notice
@@ -34,8 +34,15 @@ def why_of_day(
     circuit = day_circuit(day, closed_course=changed.closed_course)
     weather = weathers(day, circuit, changed)
     with progress(wanted=True) as told:
-        begun = offered(begun_day, chance=changed.chance, progress=told)
-        planned = begun(day, circuit, weather, band=changed.band, instead=instead(day, changed))
+        planned = begun_day(
+            day,
+            circuit,
+            weather,
+            band=changed.band,
+            instead=instead(day, changed),
+            chance=changed.chance,
+            progress=told,
+        )
     out = [each for each in planned if each.entry.session.name == changed.session]
     found = _of_machine(out, machine, day)
     if found.entry.ladder is None:

@@ -1,16 +1,54 @@
-"""The members' kernel: one block of WIDTH members through a lap that is cut into beats and spells.
+"""The members' kernel: one block of members through a lap that is cut into beats and spells.
 
-All of a block lies in one array of rows, WIDTH wide: for each rib a record (layers from the skin in, then what a
-spell sets for it), after the last rib one record more to look into, then rows for the members. Rows of a record
-stand at constant distances, and so do records: the compiler then knows that they do not overlap, and steps
-through several members at once.
+Rows and records: block_rows; steps through the layers: block_layers; how a lap is cut: spells.
 """
 
 from __future__ import annotations
 
 import math
 
-from leanladder.engine.compiled import compiled, contracted, inlined
+from leanladder.engine.block_layers import flow_across, move_loaded, move_quiet
+from leanladder.engine.block_rows import (
+    AIR_K,
+    AT_SURFACE,
+    BEARS,
+    BENDS,
+    COMES,
+    CROWN,
+    EDGE,
+    FROM_GAS,
+    GAS,
+    GAS_MID,
+    IN_CARCASS,
+    IN_TREAD,
+    LEFT,
+    LINER,
+    LINER_S,
+    LOSS,
+    MIDDLE,
+    ON_BEND,
+    ON_LOAD,
+    OPEN,
+    PER_FLEX,
+    PER_PATCH,
+    RECORD,
+    RIBS,
+    RIGHT,
+    RIM,
+    ROAD_K,
+    ROLLED,
+    ROLLED_RIGHT,
+    SCRUB,
+    SUNLIT,
+    TO_ROAD,
+    TOUCH,
+    UNDER_LOAD,
+    WALL_NODES,
+    WIDTH,
+    WIND,
+    width,
+)
+from leanladder.engine.compiled import contracted, folded
 from leanladder.engine.constants import KELVIN, STEFAN_BOLTZMANN
 from leanladder.engine.spells import (
     AFTER,
@@ -29,156 +67,15 @@ from leanladder.engine.spells import (
     ROAD_HEAT,
     ROLLING,
     SKIN,
-    SKIN_HEAT,
-    SKIN_OUT,
-    SKIN_OWN,
     SKIN_SPIN,
-    SKIN_TAKE,
-    SKIN_UNDER,
     STEP,
     SUN,
     TREAD_AIR,
-    UNDER,
     WALL_AIR,
     Cut,
     liner_w_k,
 )
-from leanladder.engine.tyre_thermal import CARCASS_LAYERS, LAYER_CARCASS, LAYERS, Body, Floats, Shares
-
-WIDTH = 32  # members in a block
-RIBS = 18
-# A rib's record after its layers: its share of load and of bending, conductance to air and sky over the
-# surface's own, heat that comes from them [W].
-BEARS, BENDS, OPEN, COMES = range(LAYERS, LAYERS + 4)
-RECORD = LAYERS + 4
-# Rows of members: their differences, ...
-CROWN, PER_PATCH, PER_FLEX, LOSS, SCRUB, TOUCH, WIND, ROAD_K, AIR_K, SUNLIT = range(10)
-# walls, rim and gas, the gas in the middle of the spell, ...
-LEFT, RIGHT, RIM, GAS, GAS_MID = range(10, 15)
-# what a beat sets: heat in tread and surface and conductance of the road for all of the load, heat in a layer of the
-# carcass for all of the bending, what the liner takes from the gas, ...
-IN_TREAD, AT_SURFACE, TO_ROAD, IN_CARCASS, FROM_GAS = range(15, 20)
-# the load's middle, its share beyond the rib before, all of it that is on the tread, twice the carcass under it, ...
-MIDDLE, EDGE, ON_LOAD, ON_BEND, UNDER_LOAD = range(20, 25)
-# and sums over a spell: of the liner by rib and time, of rolling loss, and of it to the right wall.
-LINER_S, ROLLED, ROLLED_RIGHT = range(25, 28)
-PARTS, FLOWED = 28, 28 + LAYERS  # a row a layer: the part of a difference that flows across, what just did
-ROWS = 28 + 2 * LAYERS
-LINER, WALL_NODES = LAYERS - 1, LAYERS * RIBS
-
-
-@inlined
-def _width(rows: Floats) -> int:
-    """Return WIDTH, but so that the compiler cannot know it: a short loop of known length it unrolls member by member."""
-    return rows.size // ROWS
-
-
-@contracted
-def _loaded_ribs(ribs: Floats, rows: Floats, first: int, last: int, factors: Floats) -> None:
-    """Move ribs first to last - 1 on by a beat: an implicit midpoint step through the layers of each."""
-    step, take0, under0, heat0 = factors[STEP], factors[SKIN_TAKE], factors[SKIN_UNDER], factors[SKIN_HEAT]
-    own, out = factors[SKIN_OWN], factors[SKIN_OUT]
-    keep1, inner1, take1, follow1 = factors[UNDER], factors[UNDER + 1], factors[UNDER + 2], factors[UNDER + 3]
-    keep2, inner2, take2, follow2 = (
-        factors[UNDER + 4],
-        factors[UNDER + 5],
-        factors[UNDER + 6],
-        factors[UNDER + 7],
-    )
-    keep3, inner3, take3, follow3 = (
-        factors[UNDER + 8],
-        factors[UNDER + 9],
-        factors[UNDER + 10],
-        factors[UNDER + 11],
-    )
-    keep4, inner4, take4, follow4 = (
-        factors[UNDER + 12],
-        factors[UNDER + 13],
-        factors[UNDER + 14],
-        factors[UNDER + 15],
-    )
-    keep5, inner5, take5, follow5 = (
-        factors[UNDER + 16],
-        factors[UNDER + 17],
-        factors[UNDER + 18],
-        factors[UNDER + 19],
-    )
-    keep6, take6, follow6 = factors[UNDER + 20], factors[UNDER + 22], factors[UNDER + 23]
-    for rib in range(first, last):
-        here = ribs[rib * RECORD * WIDTH : (rib + 1) * RECORD * WIDTH]
-        for w in range(WIDTH):
-            t0, t1, t2 = here[w], here[WIDTH + w], here[2 * WIDTH + w]
-            t3, t4 = here[3 * WIDTH + w], here[4 * WIDTH + w]
-            t5, t6 = here[5 * WIDTH + w], here[6 * WIDTH + w]
-            bears = here[BEARS * WIDTH + w]
-            tread, carcass = (
-                rows[IN_TREAD * WIDTH + w] * bears,
-                rows[IN_CARCASS * WIDTH + w] * here[BENDS * WIDTH + w],
-            )
-            # from the liner outwards what each midpoint would be without the layer outside it
-            m6 = keep6 * t6 + (take6 * carcass + rows[FROM_GAS * WIDTH + w])
-            m5 = inner5 * m6 + (take5 * carcass + keep5 * t5)
-            m4 = inner4 * m5 + (take4 * tread + keep4 * t4)
-            m3 = inner3 * m4 + (take3 * tread + keep3 * t3)
-            m2 = inner2 * m3 + (take2 * tread + keep2 * t2)
-            m1 = inner1 * m2 + (take1 * tread + keep1 * t1)
-            m0 = under0 * m1 + (take0 * tread + t0)
-            leaves = rows[TO_ROAD * WIDTH + w] * bears + here[OPEN * WIDTH + w]
-            comes = rows[AT_SURFACE * WIDTH + w] * bears + here[COMES * WIDTH + w]
-            m0 = (heat0 * comes + (m0 * leaves + m0)) / (out * leaves + own)
-            m1 = follow1 * m0 + m1
-            m2 = follow2 * m1 + m2
-            m3 = follow3 * m2 + m3
-            m4 = follow4 * m3 + m4
-            m5 = follow5 * m4 + m5
-            m6 = follow6 * m5 + m6
-            here[w], here[WIDTH + w], here[2 * WIDTH + w] = 2.0 * m0 - t0, 2.0 * m1 - t1, 2.0 * m2 - t2
-            here[3 * WIDTH + w], here[4 * WIDTH + w] = 2.0 * m3 - t3, 2.0 * m4 - t4
-            here[5 * WIDTH + w], here[6 * WIDTH + w] = 2.0 * m5 - t5, 2.0 * m6 - t6
-            rows[LINER_S * WIDTH + w] += step * m6
-
-
-@contracted
-def _quiet_ribs(ribs: Floats, rows: Floats, first: int, last: int, factors: Floats) -> None:
-    """Move ribs first to last - 1, which bear no load, on by a spell; as _loaded_ribs."""
-    step, under0, heat0 = factors[STEP], factors[SKIN_UNDER], factors[SKIN_HEAT]
-    own, out = factors[SKIN_OWN], factors[SKIN_OUT]
-    keep1, inner1, follow1 = factors[UNDER], factors[UNDER + 1], factors[UNDER + 3]
-    keep2, inner2, follow2 = factors[UNDER + 4], factors[UNDER + 5], factors[UNDER + 7]
-    keep3, inner3, follow3 = factors[UNDER + 8], factors[UNDER + 9], factors[UNDER + 11]
-    keep4, inner4, follow4 = factors[UNDER + 12], factors[UNDER + 13], factors[UNDER + 15]
-    keep5, inner5, take5, follow5 = (
-        factors[UNDER + 16],
-        factors[UNDER + 17],
-        factors[UNDER + 18],
-        factors[UNDER + 19],
-    )
-    keep6, take6, follow6 = factors[UNDER + 20], factors[UNDER + 22], factors[UNDER + 23]
-    for rib in range(first, last):
-        here = ribs[rib * RECORD * WIDTH : (rib + 1) * RECORD * WIDTH]
-        for w in range(WIDTH):
-            t0, t1, t2 = here[w], here[WIDTH + w], here[2 * WIDTH + w]
-            t3, t4 = here[3 * WIDTH + w], here[4 * WIDTH + w]
-            t5, t6 = here[5 * WIDTH + w], here[6 * WIDTH + w]
-            carcass, leaves = rows[IN_CARCASS * WIDTH + w] * here[BENDS * WIDTH + w], here[OPEN * WIDTH + w]
-            m6 = keep6 * t6 + (take6 * carcass + rows[FROM_GAS * WIDTH + w])
-            m5 = inner5 * m6 + (take5 * carcass + keep5 * t5)
-            m4 = inner4 * m5 + keep4 * t4
-            m3 = inner3 * m4 + keep3 * t3
-            m2 = inner2 * m3 + keep2 * t2
-            m1 = inner1 * m2 + keep1 * t1
-            m0 = under0 * m1 + t0
-            m0 = (heat0 * here[COMES * WIDTH + w] + (m0 * leaves + m0)) / (out * leaves + own)
-            m1 = follow1 * m0 + m1
-            m2 = follow2 * m1 + m2
-            m3 = follow3 * m2 + m3
-            m4 = follow4 * m3 + m4
-            m5 = follow5 * m4 + m5
-            m6 = follow6 * m5 + m6
-            here[w], here[WIDTH + w], here[2 * WIDTH + w] = 2.0 * m0 - t0, 2.0 * m1 - t1, 2.0 * m2 - t2
-            here[3 * WIDTH + w], here[4 * WIDTH + w] = 2.0 * m3 - t3, 2.0 * m4 - t4
-            here[5 * WIDTH + w], here[6 * WIDTH + w] = 2.0 * m5 - t5, 2.0 * m6 - t6
-            rows[LINER_S * WIDTH + w] += step * m6
+from leanladder.engine.tyre_thermal import CARCASS_LAYERS, Body, Floats, Shares
 
 
 @contracted
@@ -237,7 +134,7 @@ def _set_ribs(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: Sha
             open_w_k = air_w_k * rows[WIND * WIDTH + w] + sky_w_k
             here[OPEN * WIDTH + w] = open_w_k * per_surface
             here[COMES * WIDTH + w] = open_w_k * around_c + sun_w * rows[SUNLIT * WIDTH + w]
-    for w in range(_width(rows)):
+    for w in range(width(rows)):
         rows[ON_BEND * WIDTH + w] = 1.0 / (rows[ON_BEND * WIDTH + w] + rows[EDGE * WIDTH + w])
 
 
@@ -296,7 +193,7 @@ def _set_quiet(rows: Floats, factors: Floats, shares: Shares) -> None:
     """Set what a spell puts into the carcass of ribs that bear no load."""
     bend = (1.0 - shares.tread - shares.wall) / CARCASS_LAYERS / factors[STEP]
     gas = factors[LINER_GAS]
-    for w in range(_width(rows)):
+    for w in range(width(rows)):
         rows[IN_CARCASS * WIDTH + w] = bend * rows[ROLLED * WIDTH + w] * rows[ON_BEND * WIDTH + w]
         rows[FROM_GAS * WIDTH + w] = gas * rows[GAS_MID * WIDTH + w]
 
@@ -363,25 +260,6 @@ def _move_wheel(ribs: Floats, rows: Floats, spell: Floats, body: Body, shares: S
 
 
 @contracted
-def _flow_across(ribs: Floats, rows: Floats, lasts_s: float, body: Body) -> None:
-    """Move what flows from rib to rib in a time."""
-    for layer in range(LAYERS):
-        part = lasts_s * body.across_w_k[layer] / body.heat_j_k[layer * RIBS]
-        for w in range(WIDTH):
-            rows[(PARTS + layer) * WIDTH + w] = part
-    for place in range(LAYERS * WIDTH):
-        rows[FLOWED * WIDTH + place] = 0.0
-        # the record after the last rib is as that rib, so that nothing leaves at the edge
-        ribs[RIBS * RECORD * WIDTH + place] = ribs[(RIBS - 1) * RECORD * WIDTH + place]
-    for rib in range(RIBS):
-        here = ribs[rib * RECORD * WIDTH : (rib + 2) * RECORD * WIDTH]
-        for place in range(LAYERS * WIDTH):
-            flow = here[RECORD * WIDTH + place] - here[place]
-            here[place] += rows[PARTS * WIDTH + place] * (flow - rows[FLOWED * WIDTH + place])
-            rows[FLOWED * WIDTH + place] = flow
-
-
-@compiled
 def _touched(spell: Floats, crowns: Floats, half_m: float, body: Body) -> tuple[int, int]:
     """Return the ribs, first to last - 1, that the load of any member touches in a spell.
 
@@ -389,7 +267,7 @@ def _touched(spell: Floats, crowns: Floats, half_m: float, body: Body) -> tuple[
     """
     arc_m = body.half_arc_m
     left_m = min(max(min(spell[LEAST] * crowns[0], spell[LEAST] * crowns[1]), -arc_m), arc_m)
-    right_m = min(max(max(spell[MOST] * crowns[0], spell[MOST] * crowns[1]), -arc_m), arc_m)
+    right_m = min(max(spell[MOST] * crowns[0], spell[MOST] * crowns[1], -arc_m), arc_m)
     first = math.floor((left_m - half_m + arc_m) / body.rib_m)
     last = RIBS - math.floor((arc_m - right_m - half_m) / body.rib_m)
     return max(first, 0), min(last, RIBS)
@@ -405,29 +283,29 @@ def _keep(ribs: Floats, kept: Floats, body: Body) -> None:
             kept[rib, w] = body.outer_share[0] * here[w] + under
 
 
-@contracted
+@folded
 def _ride_spell(
     ribs: Floats, rows: Floats, number: int, cut: Cut, first: int, last: int, body: Body, shares: Shares
 ) -> None:
     """Take a block through a spell; ribs first to last - 1 bear the load in it."""
     spell, factors = cut.spells[number], cut.spell_factors[number]
     if spell[BEFORE] > 0.0:
-        _flow_across(ribs, rows, spell[BEFORE], body)
+        flow_across(ribs, rows, spell[BEFORE], body)
     _set_gas(ribs, rows, spell[LASTS], body, shares)
     _set_ribs(ribs, rows, spell, body, shares)
     for beat in range(cut.first[number], cut.first[number + 1]):
         _bear(ribs, rows, first, last, cut.beats[beat, CONTACT], body)
         _set_beat(rows, cut.beats[beat], cut.beat_factors[beat], body, shares)
-        _loaded_ribs(ribs, rows, first, last, cut.beat_factors[beat])
+        move_loaded(ribs, rows, first, last, cut.beat_factors[beat])
     _set_quiet(rows, factors, shares)
-    _quiet_ribs(ribs, rows, 0, first, factors)
-    _quiet_ribs(ribs, rows, last, RIBS, factors)
+    move_quiet(ribs, rows, 0, first, factors)
+    move_quiet(ribs, rows, last, RIBS, factors)
     _move_wheel(ribs, rows, spell, body, shares)
     if spell[AFTER] > 0.0:
-        _flow_across(ribs, rows, spell[AFTER], body)
+        flow_across(ribs, rows, spell[AFTER], body)
 
 
-@contracted
+@folded
 def ride_block(
     ribs: Floats,
     rows: Floats,

@@ -11,7 +11,7 @@ import hashlib
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import TypeVar, cast
+from typing import Any, TypeVar, cast
 
 import llvmlite
 import numba
@@ -48,11 +48,14 @@ def compiled(function: Function) -> Function:
 
 
 def contracted(function: Function) -> Function:
-    """Compile as compiled does, but let a product and a sum become one operation, rounded once.
+    """Compile for other compiled code alone, and let a product and a sum become one operation, rounded once.
 
     For loops over members: it doubles what a processor does at once, and no sum crosses members.
     """
-    compile_it = numba.njit(cache=True, nogil=True, error_model="numpy", fastmath={"contract"})
+    # the compiler's own types lack these two
+    apart: dict[str, Any] = {"no_cpython_wrapper": True, "no_cfunc_wrapper": True}
+    kept: dict[str, Any] = {"cache": True, "nogil": True, "error_model": "numpy"}
+    compile_it = numba.njit(fastmath={"contract"}, **kept, **apart)
     return cast("Function", compile_it(function))
 
 

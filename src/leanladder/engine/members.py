@@ -1,7 +1,7 @@
-"""Heat in the tyres of an ensemble: many members ride one planned lap, each with a tyre and a day of its own.
+"""Heat in the tyres of an ensemble: many members ride one planned lap, each with a tyre and day of its own.
 
-Members stand innermost, in blocks of WIDTH. Equations are those of tyre_thermal; how they are stepped through, and
-how near that is: docs/physics/members.md.
+Members stand innermost, in blocks of WIDTH. Equations are those of tyre_thermal; how they are stepped, and
+how near that comes: docs/physics/members.md.
 """
 
 from __future__ import annotations
@@ -10,11 +10,14 @@ from typing import NamedTuple
 
 import numpy as np
 
-from leanladder.engine import pool
-from leanladder.engine.block import CROWN, LEFT, RECORD, RIBS, ROWS, WIDTH, ride_block
-from leanladder.engine.compiled import contracted
-from leanladder.engine.spells import Cut, Places, cut
+from leanladder.engine import pool, spells
+from leanladder.engine.block import ride_block
+from leanladder.engine.block_rows import CROWN, LEFT, RECORD, RIBS, ROWS, WALL_NODES, WIDTH
+from leanladder.engine.compiled import compiled, inlined
+from leanladder.engine.spells import Cut, Places
 from leanladder.engine.tyre_thermal import LAYERS, Body, Floats, Forcing, Shares
+
+__all__ = ["RIBS", "WIDTH", "Differences", "in_blocks", "no_differences", "out_of_blocks", "ride_members"]
 
 NODES = LAYERS * RIBS + 4
 TOGETHER = 8  # blocks that a thread takes at once: handing one over costs as much as a tenth of a lap
@@ -62,13 +65,25 @@ def no_differences(body: Body, blocks: int) -> Differences:
     return Differences(one, patch, flex, one, one, one, one, none, none, one)
 
 
-@contracted
+@inlined
+def _copy(rows: Floats, row: int, values: Floats) -> None:
+    for w in range(WIDTH):
+        rows[row * WIDTH + w] = values[w]
+
+
+@inlined
+def _copy_back(values: Floats, rows: Floats, row: int) -> None:
+    for w in range(WIDTH):
+        values[w] = rows[row * WIDTH + w]
+
+
+@compiled
 def _ride_blocks(
     first: int,
     last: int,
     states: Floats,
     kept: Floats,
-    cuts: Cut,
+    cut: Cut,
     body: Body,
     shares: Shares,
     own: Floats,
@@ -78,25 +93,17 @@ def _ride_blocks(
     """Take blocks first to last - 1 through a ride; own (differences, blocks, WIDTH) as rows want them."""
     ribs, rows = np.zeros((RIBS + 1) * RECORD * WIDTH), np.zeros(ROWS * WIDTH)
     for block in range(first, last):
-        state = states[block]
         for difference in range(own.shape[0]):
-            for w in range(WIDTH):
-                rows[(CROWN + difference) * WIDTH + w] = own[difference, block, w]
+            _copy(rows, CROWN + difference, own[difference, block])
         for node in range(LAYERS * RIBS):
-            place = ((node % RIBS) * RECORD + node // RIBS) * WIDTH
-            for w in range(WIDTH):
-                ribs[place + w] = state[node, w]
-        for node in range(NODES - LAYERS * RIBS):
-            for w in range(WIDTH):
-                rows[(LEFT + node) * WIDTH + w] = state[LAYERS * RIBS + node, w]
-        ride_block(ribs, rows, kept[block], cuts, crowns, half_m, body, shares)
+            _copy(ribs, (node % RIBS) * RECORD + node // RIBS, states[block, node])
+        for node in range(WALL_NODES, NODES):
+            _copy(rows, LEFT + node - WALL_NODES, states[block, node])
+        ride_block(ribs, rows, kept[block], cut, crowns, half_m, body, shares)
         for node in range(LAYERS * RIBS):
-            place = ((node % RIBS) * RECORD + node // RIBS) * WIDTH
-            for w in range(WIDTH):
-                state[node, w] = ribs[place + w]
-        for node in range(NODES - LAYERS * RIBS):
-            for w in range(WIDTH):
-                state[LAYERS * RIBS + node, w] = rows[(LEFT + node) * WIDTH + w]
+            _copy_back(states[block, node], ribs, (node % RIBS) * RECORD + node // RIBS)
+        for node in range(WALL_NODES, NODES):
+            _copy_back(states[block, node], rows, LEFT + node - WALL_NODES)
 
 
 def ride_members(
@@ -113,13 +120,13 @@ def ride_members(
 
     Moves states (blocks, n, WIDTH) [degC] on in place. body, shares, forcing and marks as heat_ride takes
     them; spin_part (steps,) [-], the part of bulk_w and of skin_w that is camber spin; threads as pool.each.
-    Within 0.05 K of heat_ride with ever shorter steps on rides as docs/physics/members.md has them. Raises
+    Within some 0.05 K of heat_ride with ever shorter steps: docs/physics/members.md says where. Raises
     ValueError for a body of other than RIBS ribs, or of layers that differ from rib to rib.
     """
     _check(states, body)
     blocks = states.shape[0]
     kept = np.empty((blocks, marks.size, RIBS, WIDTH))
-    cuts = cut(forcing, spin_part, marks, body, shares)
+    cut = spells.cut(forcing, spin_part, marks, body, shares)
     rowed = differences._replace(
         patch_half_m=1.0 / differences.patch_half_m, flex_half_m=1.0 / differences.flex_half_m
     )
@@ -129,7 +136,7 @@ def ride_members(
 
     def run(part: int) -> None:
         first, last = part * TOGETHER, min((part + 1) * TOGETHER, blocks)
-        _ride_blocks(first, last, states, kept, cuts, body, shares, own, crowns, half_m)
+        _ride_blocks(first, last, states, kept, cut, body, shares, own, crowns, half_m)
 
     pool.each(run, -(-blocks // TOGETHER), threads)
     return kept

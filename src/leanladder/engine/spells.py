@@ -1,4 +1,4 @@
-"""A lap cut in time for the members' kernel: beats of some tenths of a second, gathered in spells of about one.
+"""A lap cut in time for members: beats of some tenths of a second, gathered in spells of about one.
 
 In a beat the lap does what it does in the mean, so that no heat is lost. In a spell ribs that bear no load
 take one step, and so do walls, rim and gas; the others go beat by beat. What flows from rib to rib is moved
@@ -13,15 +13,25 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from leanladder.engine.compiled import compiled, inlined
-from leanladder.engine.tyre_thermal import LAYER_CARCASS, LAYERS, LONGEST_S, Body, Floats, Forcing, Shares
+from leanladder.engine.compiled import compiled, contracted, inlined
+from leanladder.engine.tyre_thermal import (
+    LAYER_CARCASS,
+    LAYERS,
+    LONGEST_S,
+    OUTER_LAYERS,
+    Body,
+    Floats,
+    Forcing,
+    Shares,
+)
 
 Places = NDArray[np.int64]
 
-# The longest [s] of each, and how far the load may move within it, of its half-width.
-BEAT_S, BEAT_MOVE = 0.3, 0.1
-SPELL_S, SPELL_MOVE = 1.0, 0.4
-ACROSS_S = 2.0
+# The longest [s] of each, how far the load may move within it, of its half-width, and how far a beat's heat
+# could warm the outer 2 mm under the load [K].
+BEAT_S, BEAT_MOVE, BEAT_K = 0.45, 0.1, 1.2
+SPELL_S, SPELL_MOVE = 1.2, 0.4
+ACROSS_S = 4.0
 STANDING_S = 1.0  # a step without a road is cut above it, on the road above LONGEST_S
 
 GOES_ON, BEAT_BEGINS, SPELL_BEGINS, MARK_STANDS = range(4)
@@ -32,7 +42,7 @@ BEAT_PARTS = 8
 # it, and for how long heat flows from rib to rib just before it and just after.
 LASTS, LEAST, MOST, BENT, AIR, TREAD_AIR, WALL_AIR, BRAKE, SUN, BEFORE, AFTER = range(11)
 SPELL_PARTS = 11
-# Factors of a step: its length, the skin's, the gas's, then four for each layer under the skin.
+# Factors of a step: its length, the skin's, the gas's, then some for each layer under the skin.
 STEP, SKIN_TAKE, SKIN_UNDER, SKIN_HEAT, SKIN_OWN, SKIN_OUT, LINER_GAS, UNDER = range(8)
 KEEP, INNER, TAKE, FOLLOW = range(4)
 FACTORS = UNDER + 4 * (LAYERS - 1)
@@ -41,8 +51,9 @@ FACTORS = UNDER + 4 * (LAYERS - 1)
 class Cut(NamedTuple):
     """A lap as cut for members.
 
-    beats (beats, BEAT_PARTS), spells (spells, SPELL_PARTS); first (spells + 1,) beat of each spell; marked (marks,)
-    spell before which each mark stands; beat_factors, spell_factors (.., FACTORS) as step_factors fills them.
+    beats (beats, BEAT_PARTS), spells (spells, SPELL_PARTS); first (spells + 1,) beat of each spell; marked
+    (marks,) spell before which each mark stands; beat_factors, spell_factors (.., FACTORS) as step_factors
+    fills them.
     """
 
     beats: Floats
@@ -61,19 +72,19 @@ class _Ticks(NamedTuple):
     begins: Places
 
 
-@compiled
+@contracted
 def liner_w_k(body: Body, shares: Shares) -> float:
     """Return the conductance [W/K] from the innermost layer's middle to the gas, of a rib."""
     return body.rib_m2 * shares.gas_w_m2k * body.liner_w_m2k / (shares.gas_w_m2k + body.liner_w_m2k)
 
 
-@compiled
+@contracted
 def step_factors(factors: Floats, dt_s: float, body: Body, shares: Shares) -> None:
     """Fill factors (FACTORS,) of an implicit midpoint step of dt_s [s] through the layers of a rib.
 
-    From the liner outwards a layer's midpoint is a sum: KEEP of what it was, INNER of the layer within, TAKE of the
-    heat that arises in it [W], FOLLOW of the layer without. So the skin alone is left to be solved for. Holds
-    for layers that are alike from rib to rib.
+    From the liner outwards a layer's midpoint is a sum: KEEP of what it was, INNER of the layer within, TAKE
+    of the heat that arises in it [W], FOLLOW of the layer without. So the skin alone is left to be solved
+    for. Holds for layers that are alike from rib to rib.
     """
     half_s, follow, inward_w_k = 0.5 * dt_s, 0.0, liner_w_k(body, shares)
     for layer in range(LAYERS - 1, 0, -1):
@@ -99,27 +110,32 @@ def _parts(dt_s: float, road_w_k: float) -> int:
     return math.ceil(dt_s / (LONGEST_S if road_w_k > 0.0 else STANDING_S))
 
 
-@compiled
-def _ticks(forcing: Forcing, marks: Places, half_m: float) -> _Ticks:
-    """Return the ticks of a ride and what begins with each; half_m [m] of the load's width."""
+@contracted
+def _ticks(forcing: Forcing, marks: Places, body: Body, shares: Shares) -> _Ticks:
+    """Return the ticks of a ride and what begins with each."""
+    half_m, outer_j_k = body.patch_half_m, 0.0
+    for layer in range(OUTER_LAYERS):
+        outer_j_k += body.heat_j_k[layer * body.ribs] * 2.0 * half_m / body.rib_m
     steps, count = forcing.dt_s.size, 0
     for step in range(steps):
         count += _parts(forcing.dt_s[step], forcing.road_w_k[step])
     dt_s, of, begins = np.empty(count), np.empty(count, np.int64), np.zeros(count, np.int64)
     tick, mark = 0, 0
-    beat_s, beat_least, beat_most, spell_s, least, most = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
+    beat_s, beat_k, beat_least, beat_most, spell_s, least, most = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
     for step in range(steps):
         parts, contact_m = _parts(forcing.dt_s[step], forcing.road_w_k[step]), forcing.contact_m[step]
+        warms_w = shares.tread * forcing.rolling_w[step] + forcing.bulk_w[step] + forcing.skin_w[step]
         for part in range(parts):
             lasts_s = forcing.dt_s[step] / parts
             dt_s[tick], of[tick] = lasts_s, step
+            warms_k = warms_w * lasts_s / outer_j_k
             while part == 0 and mark < marks.size and marks[mark] <= step:
                 mark += 1
                 begins[tick] = MARK_STANDS
             far_m = max(most, contact_m) - min(least, contact_m)
             spell_ends = spell_s + lasts_s > SPELL_S or far_m > SPELL_MOVE * half_m
             far_m = max(beat_most, contact_m) - min(beat_least, contact_m)
-            beat_ends = beat_s + lasts_s > BEAT_S or far_m > BEAT_MOVE * half_m
+            beat_ends = beat_s + lasts_s > BEAT_S or beat_k + warms_k > BEAT_K or far_m > BEAT_MOVE * half_m
             if begins[tick] == GOES_ON and (tick == 0 or spell_ends):
                 begins[tick] = SPELL_BEGINS
             elif begins[tick] == GOES_ON and beat_ends:
@@ -127,17 +143,17 @@ def _ticks(forcing: Forcing, marks: Places, half_m: float) -> _Ticks:
             if begins[tick] >= SPELL_BEGINS:
                 spell_s, least, most = 0.0, contact_m, contact_m
             if begins[tick] >= BEAT_BEGINS:
-                beat_s, beat_least, beat_most = 0.0, contact_m, contact_m
-            beat_s, spell_s = beat_s + lasts_s, spell_s + lasts_s
+                beat_s, beat_k, beat_least, beat_most = 0.0, 0.0, contact_m, contact_m
+            beat_s, beat_k, spell_s = beat_s + lasts_s, beat_k + warms_k, spell_s + lasts_s
             least, most = min(least, contact_m), max(most, contact_m)
             beat_least, beat_most = min(beat_least, contact_m), max(beat_most, contact_m)
             tick += 1
     return _Ticks(dt_s, of, begins)
 
 
-@compiled
-def _beats(ticks: _Ticks, forcing: Forcing, spin_part: Floats, body: Body) -> tuple[Floats, Floats]:
-    """Return the beats' means (beats, BEAT_PARTS) and lengths (beats,) [s]; the road's over the surface's."""
+@contracted
+def _beats(ticks: _Ticks, forcing: Forcing, spin_part: Floats) -> tuple[Floats, Floats]:
+    """Return the beats' means (beats, BEAT_PARTS) and lengths (beats,) [s]."""
     count = 0
     for begins in ticks.begins:
         count += begins >= BEAT_BEGINS
@@ -161,7 +177,7 @@ def _beats(ticks: _Ticks, forcing: Forcing, spin_part: Floats, body: Body) -> tu
     return beats, lasts_s
 
 
-@compiled
+@contracted
 def _spells(ticks: _Ticks, forcing: Forcing) -> Floats:
     """Return the spells' means (spells, SPELL_PARTS), without what flows across."""
     count = 0
@@ -191,7 +207,7 @@ def _spells(ticks: _Ticks, forcing: Forcing) -> Floats:
     return spells
 
 
-@compiled
+@contracted
 def _number(ticks: _Ticks, marks: Places, spells: int) -> tuple[Places, Places]:
     """Return the first beat of each of some spells (spells + 1,), and before which spell each mark stands."""
     first, marked = np.zeros(spells + 1, np.int64), np.full(marks.size, spells, np.int64)
@@ -209,7 +225,7 @@ def _number(ticks: _Ticks, marks: Places, spells: int) -> tuple[Places, Places]:
     return first, marked
 
 
-@compiled
+@contracted
 def _set_across(spells: Floats, marked: Places) -> None:
     """Set for how long heat flows across: half of what some spells last before them and half after."""
     begun, lasts_s, mark = 0, 0.0, 0
@@ -231,8 +247,8 @@ def _set_across(spells: Floats, marked: Places) -> None:
 @compiled
 def cut(forcing: Forcing, spin_part: Floats, marks: Places, body: Body, shares: Shares) -> Cut:
     """Return a ride as cut for members; forcing, spin_part and marks as ride_members takes them."""
-    ticks = _ticks(forcing, marks, body.patch_half_m)
-    beats, lasts_s = _beats(ticks, forcing, spin_part, body)
+    ticks = _ticks(forcing, marks, body, shares)
+    beats, lasts_s = _beats(ticks, forcing, spin_part)
     spells = _spells(ticks, forcing)
     first, marked = _number(ticks, marks, spells.shape[0])
     _set_across(spells, marked)

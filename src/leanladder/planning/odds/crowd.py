@@ -10,7 +10,7 @@ import numpy as np
 from leanladder import catalogue
 from leanladder.domain.session import Start
 from leanladder.engine import ride
-from leanladder.engine.block import WIDTH
+from leanladder.engine.block_rows import WIDTH
 from leanladder.engine.carried import FIGURES, asked_of, leans_carried
 from leanladder.engine.grip import Floats
 from leanladder.engine.members import ride_members

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from leanladder.engine.block import WIDTH
+from leanladder.engine.block_rows import WIDTH
 from leanladder.engine.falls import Planned, fall_odds
 from leanladder.engine.grip import Floats
 from leanladder.engine.pool import each
