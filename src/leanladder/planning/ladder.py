@@ -160,11 +160,20 @@ def _ridden(
     for step in ride(place, start, MOST_LAPS, crowd, math.inf if minutes is None else minutes):
         steps.append(step)
         if progress is not None and step.told is not None:
-            progress(len(steps), place.session.laps)
+            progress(len(steps), _laps_to_do(place, steps, minutes))
         over = minutes is not None and step.minute + step.ridden.heated.time_s / 60.0 >= minutes
         if (over or len(steps) >= place.session.laps) and warm(place, step):
             break
     return steps
+
+
+def _laps_to_do(place: Setting, steps: list[Step], minutes: float | None) -> int:
+    """How many laps a session will have: as many as asked for, or as begin within minutes at this pace."""
+    if minutes is None:
+        return place.session.laps
+    lap_min = steps[-1].ridden.heated.time_s / 60.0
+    left = math.ceil((minutes - steps[-1].minute - lap_min) / lap_min)
+    return min(len(steps) + max(left, 0), place.session.laps)
 
 
 def _fall_odds(crowd: Crowd, steps: Iterable[Step]) -> FallOdds:

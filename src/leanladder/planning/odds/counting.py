@@ -27,10 +27,12 @@ def check_chance(chance: Chance) -> None:
     if not LEAST_CHANCE <= chance.of_100 <= MOST_CHANCE:
         remedy = LOWER if chance.of_100 < LEAST_CHANCE else HIGHER
         allowed = f"{LEAST_CHANCE:g} to {MOST_CHANCE:g} in 100"
-        fault = Fault(field="chance", value=f"{chance.of_100:g}", allowed=allowed, remedy=remedy)
+        fault = Fault(field="chance", value=f"{chance.of_100:.12g}", allowed=allowed, remedy=remedy)
         raise InputError("a plan is not made for such a chance.", fault)
     if not 0 <= chance.seed < SEEDS:
-        fault = Fault(field="seed", value=str(chance.seed), allowed=f"0 to {SEEDS - 1}")
+        fault = Fault(
+            field="seed", value=str(chance.seed), allowed=f"0 to {SEEDS - 1}", remedy="Any of these does."
+        )
         raise InputError("this is no seed.", fault)
 
 
