@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from scripts.timing.trace import Lap, Trace, Tyre
 
 from leanladder import catalogue
-from leanladder.engine.block import WIDTH
+from leanladder.engine.block_rows import WIDTH
 from leanladder.engine.members import Differences, no_differences, ride_members
 from leanladder.engine.tyre_thermal import FLOW_COUNT, OUTER_LAYERS, Forcing, heat_ride, layers_c
 from leanladder.planning.odds.crowd import begun

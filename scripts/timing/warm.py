@@ -25,7 +25,7 @@ def main() -> int:
     """Plan a ladder and heat a few members."""
     from scripts.timing import members, trace  # noqa: PLC0415 - only when run
 
-    from leanladder.engine.block import WIDTH  # noqa: PLC0415
+    from leanladder.engine.block_rows import WIDTH  # noqa: PLC0415
     from leanladder.planning.ladder import plan  # noqa: PLC0415
 
     asked = trace.session()
