@@ -23,10 +23,12 @@ MakeLadder = Callable[..., Ladder]
 Change = Callable[[Ladder], Ladder]
 
 WHOLE = """\
-What we do not know of the grip
-The lean that it carries, scatter counted in, in 1024 worlds drawn. Bike lean, degrees, rounded
-down. The middle world, then from the 5th to the 95th of 100.
-None of it is a limit, nor a reserve. The ladder's limits stay. A plus: more than the level's top.
+How little we know of the grip
+Do not ride to these figures. Ride within the ladder. They tell what lean grip carries in 1024 cases
+computed. Bike lean, degrees, rounded down, scatter counted in. First figure: in half the cases it
+carries less. Then: in 5 of 100 it carries less. Last: in 5 of 100 it carries more.
+None of it is a limit, nor a reserve. A plus: over the level's top nothing is shown. It allows
+nothing.
 
 Turn      1            2            3
 Lap 1                 27 22-32 a   28 23-32 b
@@ -37,11 +39,12 @@ track's temperature.
 Lap 1, turn 2, moved most by: the grip this front tyre has; the grip that cold rubber keeps; the
 air's temperature.
 
-Odds of a fall for want of grip, for the head instructor:
-- One rider on these laps: 1 in 3400.
-- At least one of 30 such riders, all on this day: 1 in 120.
-Counted: the planned lean, with scatter, asks for more than all grip. This model knows nothing of
-oil, other riders or mistakes.
+Falls for want of grip by this model, for the head instructor:
+- One rider on these laps: about 1 in 3400.
+- At least one of 30 such riders, all on this day: about 1 in 120.
+Only grip is counted, and only while riders keep within the plan. A fall: the planned lean, with
+scatter, asks for all the grip. A limit holds part of it back. This model knows nothing of oil,
+other riders or mistakes. Real falls come more often.
 The greatest part is turn 3 on lap 1."""
 # How a grid's cell tells the middle and the band; a plus stands for what lies over the level's top.
 CELL = re.compile(r"(\d+)(\+?) (?:(\d+)-)?(\d+)(\+?) ([a-z])")
@@ -52,7 +55,7 @@ def test_the_whole_text(made_up: MakeLadder, worlds: Change) -> None:
 
 
 def test_a_ladder_without_worlds_says_so(made_up: MakeLadder) -> None:
-    assert odds_text(made_up("lrr", 2)) == "No worlds were drawn for this ladder."
+    assert odds_text(made_up("lrr", 2)) == "No cases were computed for this ladder."
 
 
 @pytest.mark.parametrize("language", wording.languages())
@@ -122,11 +125,11 @@ def test_a_turn_without_causes_bears_no_letter(made_up: MakeLadder, worlds: Chan
     [
         (0.0, "fewer than 1 in 10,000"),
         (0.0000999, "fewer than 1 in 10,000"),
-        (0.0001, "1 in 10000"),
-        (0.00029, "1 in 3400"),
-        (0.0083, "1 in 120"),
-        (0.02, "1 in 50"),
-        (0.1, "1 in 10"),
+        (0.0001, "about 1 in 10000"),
+        (0.00029, "about 1 in 3400"),
+        (0.0083, "about 1 in 120"),
+        (0.02, "about 1 in 50"),
+        (0.1, "about 1 in 10"),
         (0.101, "11 in 100"),
         (0.29, "29 in 100"),
         (1.0, "100 in 100"),
@@ -152,11 +155,11 @@ def test_the_rarest_odds_told_are_the_same_in_every_text(language: str) -> None:
 
 def test_one_rung_in_sentences_names_no_figure_over_the_top() -> None:
     within, partly, over = (" ".join(doubt_lines(doubt_of(0.002), top, "en")) for top in (50.0, 22.0, 18.0))
-    assert within.startswith("In the middle world drawn the grip carries 24°, bike lean. In 90 of 100")
-    assert "from 19° to 29°" in within
+    assert within.startswith("In half the cases computed, grip carries less than 24°, bike lean. In 5 of")
+    assert "less than 19°. In 5 of 100 it carries more than 29°" in within
     assert "carries over 22°" in partly
     assert "from 19° to over 22°" in partly
-    assert over.startswith("In 95 of 100 worlds drawn the grip carries over 18°, bike lean. Moved")
+    assert over.startswith("In 95 of 100 cases computed, grip carries over 18°, bike lean. Moved")
     for said in (within, partly, over):
         assert "Moved most by: the track's temperature; the temperature that makes the rubber stiff." in said
         assert "by model: 1 in 500. This model knows nothing of oil, other riders or mistakes." in said
@@ -170,7 +173,7 @@ def test_the_ladder_says_in_how_many_worlds_grip_carries_it(
     asked = replace(ladder.session, chance=replace(ladder.session.chance, of_100=of_100))
     shown = ladder_text(replace(ladder, session=asked), cautions=(), warnings=())
     flat = " ".join(shown.split())
-    assert f"In {of_100:g} of 100 worlds drawn the grip carries the limits." in flat
+    assert f"In {of_100:g} of 100 cases computed, grip carries the limits it sets." in flat
     assert "no promise" in flat
     assert "worlds" not in ladder_text(made_up("lrr", 2), cautions=(), warnings=())
 

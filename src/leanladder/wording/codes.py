@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 # What stands beside every ladder.
-CAUTIONS = ("dry_only", "limit", "closed_course", "rules_first", "maker_first", "no_weaving", "no_harder")
+CAUTIONS = (
+    "dry_only",
+    "limit",
+    "closed_course",
+    "rules_first",
+    "maker_first",
+    # of what is told wrongly, this costs most: docs/evidence/odds.md
+    "told_rightly",
+    "no_weaving",
+    "no_harder",
+)
 
 # Beside a ladder that lets riders drive and brake harder upright, in place of no_harder.
 WARMING_CAUTION = "upright_only"

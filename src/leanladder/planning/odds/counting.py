@@ -18,7 +18,7 @@ from leanladder.engine.grip import Floats
 LEAST_MEMBERS = 1024
 FEWEST_SHORT = 40  # members expected beyond the cap: fewer would leave it to a handful
 CONFIDENCE = 0.95
-LOWER = "A lower one would let more riders lean past their grip."
+LOWER = "A lower one leaves too little of the grip in hand."
 HIGHER = "The spreads are not known well enough to tell more: choose a more careful level instead."
 
 

@@ -24,6 +24,7 @@ def checks(run: Run, entry: DayLadder) -> tuple[Sentence, ...]:
 def _checks(run: Run, entry: DayLadder) -> Iterator[Sentence]:
     yield Sentence("check.word", {"word": run.heading.day_word.upper()})
     yield Sentence("check.road")
+    yield Sentence("check.told")
     yield from entry.remarks
     if entry.after is not None:
         yield Sentence("check.after", {"session": entry.after})
