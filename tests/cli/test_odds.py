@@ -155,14 +155,15 @@ def test_the_rarest_odds_told_are_the_same_in_every_text(language: str) -> None:
 
 def test_one_rung_in_sentences_names_no_figure_over_the_top() -> None:
     within, partly, over = (" ".join(doubt_lines(doubt_of(0.002), top, "en")) for top in (50.0, 22.0, 18.0))
-    assert within.startswith("In half the cases computed, grip carries less than 24°, bike lean. In 5 of")
-    assert "less than 19°. In 5 of 100 it carries more than 29°" in within
+    assert within.startswith("In 95 of 100 cases computed, grip carries 19°, bike lean. In half it")
+    assert "carries 24°, in 5 of 100 29°" in within
     assert "carries over 22°" in partly
-    assert "from 19° to over 22°" in partly
+    assert "carries 19°" in partly
+    assert "in 5 of 100 over 22°" in partly
     assert over.startswith("In 95 of 100 cases computed, grip carries over 18°, bike lean. Moved")
     for said in (within, partly, over):
         assert "Moved most by: the track's temperature; the temperature that makes the rubber stiff." in said
-        assert "by model: 1 in 500. This model knows nothing of oil, other riders or mistakes." in said
+        assert "by model: about 1 in 500. This model knows nothing of oil, other riders or mistakes." in said
 
 
 @pytest.mark.parametrize("of_100", [95.0, 99.5])

@@ -116,10 +116,9 @@ def test_it_tells_what_the_worlds_drawn_do(
     flat = " ".join(run(capsys, options)[1].split())
     assert "In 98 of 100 cases computed, grip carries the limits it sets." in flat
     low_deg, high_deg = (int(lean_deg) for lean_deg in rung["bike_band_deg"])
-    assert f"carries less than {int(rung['bike_p50_deg'])}°, bike lean. In 5 of 100 it carries less" in flat
-    assert f"less than {low_deg}°, in 5 of 100 more" in flat
+    assert f"carries {low_deg}°, bike lean. In half it carries {int(rung['bike_p50_deg'])}°" in flat
     assert (
-        f"than {high_deg}°. Moved most by: {'; '.join(each['text'] for each in rung['main_causes'])}." in flat
+        f"100 {high_deg}°. Moved most by: {'; '.join(each['text'] for each in rung['main_causes'])}." in flat
     )
     assert "A fall here for want of grip, by model: about 1 in 4000. This model knows nothing of oil" in flat
 
