@@ -53,6 +53,7 @@ def answer(name: str) -> dict[str, Any]:
         "time_s": [lap["time_s"] for lap in laps],
         "cap_bike_deg": [corner["cap_bike_deg"] for corner in corners],
         "physics_bike_deg": [corner["physics_bike_deg"] for corner in corners],
+        "bike_p50_deg": [corner["bike_p50_deg"] for corner in corners],
         "speed_kmh": [corner["speed_kmh"] for corner in corners],
         "rear_left_c": [corner["rear"]["left_c"] for corner in corners],
         "front_carcass_c": [corner["front"]["carcass_c"] for corner in corners],
@@ -64,6 +65,7 @@ def kept_file() -> Path:
     return HERE / f"engine-{ENGINE}.json"
 
 
+@pytest.mark.usefixtures("all_members")
 @pytest.mark.parametrize("name", QUESTIONS)
 def test_the_same_engine_gives_the_same_answer(name: str) -> None:
     kept = json.loads(kept_file().read_text(encoding="utf-8"))[name]
