@@ -62,10 +62,11 @@ check: .venv/work.stamp ## Check style, types, layers and the glossary
 bench: .venv/work.stamp .venv/bench.stamp ## Time what should be fast and write benchmarks/; never a test (some minutes)
 	@$(BIN)/python scripts/bench.py
 
-evidence: .venv/work.stamp ## Write docs/evidence: the checks, and the tyre beside a finer model (half an hour)
+evidence: .venv/work.stamp ## Write docs/evidence: checks, a finer model, ladders beside drawn worlds (an hour)
 	@$(BIN)/python scripts/evidence.py
 	@$(BIN)/python scripts/hot_touring.py
 	@$(BIN)/python scripts/finer.py
+	@$(BIN)/python scripts/odds.py
 	@$(BIN)/python scripts/parameters.py
 
 lock: .venv/work.stamp ## Write the locks anew
