@@ -16,7 +16,8 @@ class Level:
     uses upright at pace, coach_drive_mps2 and coach_brake_mps2 [m/s2] at the coach's pace;
     straight_mps [m/s], the most on a straight; coach_laps, how many first laps follow the coach.
     lean_scatter_deg [deg] and line_scatter [-]: how far, as one standard deviation, a rider's lean at a
-    corner and the line's curvature there lie from what was meant. warming, whether harder upright drive
+    corner and the line's curvature there lie from what was meant; most_falls [-], how often a plan may ask
+    for all of the grip, over a rider's session. warming, whether harder upright drive
     and braking may be proposed at all.
     """
 
@@ -32,5 +33,6 @@ class Level:
     straight_mps: Parameter
     lean_scatter_deg: Parameter
     line_scatter: Parameter
+    most_falls: Parameter
     coach_laps: int
     warming: bool

@@ -62,3 +62,16 @@ def sure(values: Floats, of_100: float) -> Floats:
     """Return the order statistic of each row (rows, members) that holds with a chance, (rows,)."""
     place = rank(values.shape[-1], of_100) - 1
     return np.asarray(np.partition(values, place, axis=-1)[..., place])
+
+
+def seldom(values: Floats, odds: float) -> Floats:
+    """Return what each row (rows, members) falls short of with small odds [0..1], (rows,).
+
+    No count tells of one in a hundred thousand: the lower half is taken as half a normal about the middle.
+    """
+    from scipy.special import ndtri  # noqa: PLC0415  # half a second to load: only when a ladder is counted
+
+    middle = np.median(values, axis=-1, keepdims=True)
+    below = np.minimum(values - middle, 0.0)
+    apart = np.sqrt(2.0 * (below**2).mean(axis=-1))
+    return np.asarray(middle[..., 0] + float(ndtri(odds)) * apart)

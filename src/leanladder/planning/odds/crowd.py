@@ -12,6 +12,7 @@ from leanladder.domain.session import Start
 from leanladder.engine import ride
 from leanladder.engine.block_rows import WIDTH
 from leanladder.engine.carried import FIGURES, asked_of, leans_carried
+from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.members import ride_members
 from leanladder.engine.pool import each
@@ -184,6 +185,21 @@ def plannable(crowd: Crowd, found: Carried, lap: int) -> Plannable:
     lean, line = scatter(crowd, lap)
     front, rear = (_planned(crowd.members, bike, lean, line) for bike in (found.front, found.rear))
     return Plannable(front, rear)
+
+
+def upheld(crowd: Crowd, found: Carried, lap: int) -> Floats:
+    """Return the bike lean [deg] whose ride, scatter kept, asks for all of the lesser tyre's friction.
+
+    (corners, members); with the friction found at the lean carried, and drive as upright against drag there.
+    """
+    place, members = crowd.place, crowd.members
+    stances, bank = members.machines.stances, place.bends[:, 1:2]
+    drag = stances.drag_n * GRAVITY_MPS2 * place.bends[:, 2:3]
+    along = stances.rolling + drag * np.tan(leans(members, np.minimum(found.front, found.rear)))
+    most = bank + np.arctan(np.sqrt(np.maximum(found.grip**2 - along**2, 0.0)))
+    lean_deg, line = scatter(crowd, lap)
+    lean = np.arctan(np.tan(most) / line) - np.radians(lean_deg)
+    return np.degrees(bike_leans(members, lean))
 
 
 def scatter(crowd: Crowd, lap: int) -> tuple[Floats, Floats]:

@@ -14,7 +14,7 @@ from leanladder.engine.grip import Floats
 from leanladder.planning.course import Course
 from leanladder.planning.odds import falls
 from leanladder.planning.odds.causes import Explained, explained, main_causes
-from leanladder.planning.odds.counting import sure
+from leanladder.planning.odds.counting import seldom, sure
 from leanladder.planning.odds.crowd import (
     Arrived,
     Carried,
@@ -28,6 +28,7 @@ from leanladder.planning.odds.crowd import (
     leans,
     plannable,
     standard_at,
+    upheld,
 )
 from leanladder.planning.riding import (
     SETTLED_DEG,
@@ -89,7 +90,7 @@ def count(crowd: Crowd, arrived: Arrived, own: tuple[Floats, Floats], scrubbed: 
     found = carried(crowd, arrived)
     nominal = caps_on_arrival(place, *own, scrubbed, no_offsets(place))
     leans = plannable(crowd, found, lap)
-    offsets = _offsets(crowd, found, leans, nominal)
+    offsets = _offsets(crowd, found, leans, (nominal, _seldom_falls(crowd, found, lap)))
     return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, leans)
 
 
@@ -123,12 +124,22 @@ def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int
     return ridden, Told(doubts, counted, now, *kept, counts)
 
 
-def _offsets(crowd: Crowd, found: Carried, leans: Plannable, nominal: Caps) -> Offsets:
-    """How counted caps differ from the plan's own; the lesser tyre's is that of both together."""
-    of_100 = crowd.place.session.chance.of_100
+def _seldom_falls(crowd: Crowd, found: Carried, lap: int) -> Floats:
+    """The bike lean [deg] at each corner that falls no more often than the level's sessions may."""
+    place = crowd.place
+    of_rung = place.session.level.most_falls.value / place.tables.margin["session_rungs"]
+    return seldom(upheld(crowd, found, lap), of_rung)
+
+
+def _offsets(crowd: Crowd, found: Carried, leans: Plannable, own: tuple[Caps, Floats]) -> Offsets:
+    """How counted caps differ from the plan's own; the lesser tyre's is that of both together.
+
+    own: the plan's own caps, and the lean that falls no more often than the level's sessions may.
+    """
+    of_100, (nominal, falls_seldom) = crowd.place.session.chance.of_100, own
     every = (leans.lesser, leans.front, leans.rear, found.grip, found.upright)
     both, front, rear, grip, upright = (sure(values, of_100) for values in every)
-    ahead = front <= rear
+    both, ahead = np.minimum(both, falls_seldom), front <= rear
     return Offsets(
         np.where(ahead, both, front) - nominal.front,
         np.where(ahead, rear, both) - nominal.rear,
