@@ -17,6 +17,7 @@ from leanladder.planning.circuits import build
 from leanladder.planning.ladder import plan
 
 
+@pytest.mark.usefixtures("all_members")
 @pytest.mark.parametrize("name", ["Budapest", "Suzuka"])
 def test_shoulders_and_pressures_at_pace(shared_data: Path, name: str) -> None:
     circuit = build(read_outline(shared_data / "circuits" / "xy" / f"{name}.csv"), closed_course=True)

@@ -24,14 +24,12 @@ from leanladder.planning.notices import notices
 from leanladder.planning.odds import falls
 from leanladder.planning.odds.counting import check_chance
 from leanladder.planning.odds.crowd import Crowd, gather
-from leanladder.planning.riding import Wheels
+from leanladder.planning.riding import Wheels, check_followed
 from leanladder.planning.rungs import lap_told
 from leanladder.planning.scrubbing import Scrubbed
 from leanladder.planning.setting import Setting, setting
 from leanladder.planning.tables import Remark, Tables, shipped_tables
 
-# No rubber, rim or gas is ridden beyond these [degC]: only a sum that ran away gets there.
-COLDEST_C, HOTTEST_C = -60.0, 400.0
 Progress = Callable[[int, int], None]
 
 
@@ -82,7 +80,8 @@ def follow(
     start = (begin or started)(place)
     crowd = gather(place, start, carried_on=begin is not None)
     steps = _ridden(place, start, crowd, minutes, progress)
-    _check_followed(steps)
+    for step in steps:
+        check_followed(step.ridden.heated.end)
     if minutes is not None:
         session = replace(session, laps=sum(step.minute < minutes for step in steps))
         place = replace(place, session=session)
@@ -188,15 +187,6 @@ def _fall_odds(crowd: Crowd, steps: Iterable[Step]) -> FallOdds:
     days = [spread.code for spread in catalogue.spreads() if spread.scope == "day"]
     field = falls.of_field(odds, np.stack([members.draws.common[code] for code in days]))
     return FallOdds(float(odds.mean()), field, falls.FIELD)
-
-
-def _check_followed(steps: Iterable[Step]) -> None:
-    """Raise InputError where the heat kernel's steps ran away: figures that only together are no tyre's."""
-    for step in steps:
-        ends = np.stack([step.ridden.heated.end[0], step.ridden.heated.end[1]])
-        if not np.all((ends > COLDEST_C) & (ends < HOTTEST_C)):
-            remedy = "Check the figures in the tyre's and the machine's files against the shipped ones."
-            raise InputError("the heat in these tyres cannot be followed.", Fault(remedy=remedy))
 
 
 def _warning(remark: Remark) -> Notice:

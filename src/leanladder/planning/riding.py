@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from leanladder.domain.errors import Fault, InputError
 from leanladder.engine import cornering, pace, ride
 from leanladder.engine.caps import corner_caps
 from leanladder.engine.constants import GRAVITY_MPS2
@@ -32,6 +33,8 @@ MOST_PASSES = 12
 SIDE_BY_SIDE = ThreadPoolExecutor(thread_name_prefix="heat")
 GAS = NODES - 1
 RIM = NODES - 2
+# No rubber, rim or gas is ridden beyond these [degC]: only a sum that ran away gets there.
+COLDEST_C, HOTTEST_C = -60.0, 400.0
 
 
 class Wheels(NamedTuple):
@@ -163,6 +166,14 @@ def _card(place: Setting, side: int, front: Floats, rear: Floats) -> float:
     cold_side = max(colder - place.session.road.spread_k, min(colder, 0.0))
     bike = card_bike_deg(cold_side, place.session.level.card_factor.value * place.kept, place.tables)
     return 0.0 if bike is None else bike
+
+
+def check_followed(end: Wheels) -> None:
+    """Raise InputError where the heat kernel's steps ran away: figures that only together are no tyre's."""
+    both = np.stack([end.front, end.rear])
+    if not np.all((both > COLDEST_C) & (both < HOTTEST_C)):
+        remedy = "Check the figures in the tyre's and the machine's files against the shipped ones."
+        raise InputError("the heat in these tyres cannot be followed.", Fault(remedy=remedy))
 
 
 def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridden:

@@ -111,6 +111,7 @@ def test_a_chance_that_no_plan_is_made_for_is_refused_before_anything_is_ridden(
         plan(ask(chance=Chance(90.0)))
 
 
+@pytest.mark.usefixtures("all_members")
 def test_less_known_of_the_road_allows_no_more(ask: Ask) -> None:
     """A computed road is known to 4 K where a measured one is to 1.5: the band is wider, the cap lower."""
     asked = ask(level="experienced", laps=1)

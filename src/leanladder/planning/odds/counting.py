@@ -18,6 +18,7 @@ from leanladder.engine.grip import Floats
 LEAST_MEMBERS = 1024
 FEWEST_SHORT = 40  # members expected beyond the cap: fewer would leave it to a handful
 CONFIDENCE = 0.95
+FAR, HALVINGS = 8.0, 40  # scatters below every member, and how often the bracket from there is halved
 LOWER = "A lower one leaves too little of the grip in hand."
 HIGHER = "The spreads are not known well enough to tell more: choose a more careful level instead."
 
@@ -64,14 +65,17 @@ def sure(values: Floats, of_100: float) -> Floats:
     return np.asarray(np.partition(values, place, axis=-1)[..., place])
 
 
-def seldom(values: Floats, odds: float) -> Floats:
-    """Return what each row (rows, members) falls short of with small odds [0..1], (rows,).
+def seldom(most: Floats, scatter: Floats, odds: float) -> Floats:
+    """Return the lean [rad] of each row whose ride passes what members carry with given odds, (rows,).
 
-    No count tells of one in a hundred thousand: the lower half is taken as half a normal about the middle.
+    most (rows, members) [rad]: the lean that asks for all the friction there is; scatter (rows,) [rad] of the
+    lean ridden about the lean planned, normal, summed exactly: a count of members tells of no such odds.
     """
-    from scipy.special import ndtri  # noqa: PLC0415  # half a second to load: only when a ladder is counted
+    from scipy.special import ndtr  # noqa: PLC0415  # half a second to load: only when a ladder is counted
 
-    middle = np.median(values, axis=-1, keepdims=True)
-    below = np.minimum(values - middle, 0.0)
-    apart = np.sqrt(2.0 * (below**2).mean(axis=-1))
-    return np.asarray(middle[..., 0] + float(ndtri(odds)) * apart)
+    low, high = most.min(axis=-1) - FAR * scatter, most.max(axis=-1)
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        passed = ndtr((middle[:, None] - most) / scatter[:, None]).mean(axis=-1) > odds
+        low, high = np.where(passed, low, middle), np.where(passed, middle, high)
+    return np.asarray(low)

@@ -187,19 +187,16 @@ def plannable(crowd: Crowd, found: Carried, lap: int) -> Plannable:
     return Plannable(front, rear)
 
 
-def upheld(crowd: Crowd, found: Carried, lap: int) -> Floats:
-    """Return the bike lean [deg] whose ride, scatter kept, asks for all of the lesser tyre's friction.
+def upheld(crowd: Crowd, found: Carried) -> Floats:
+    """Return the lean [rad] that asks for all of the lesser tyre's friction, (corners, members).
 
-    (corners, members); with the friction found at the lean carried, and drive as upright against drag there.
+    With the friction found at the lean carried, and drive as upright against drag there.
     """
     place, members = crowd.place, crowd.members
     stances, bank = members.machines.stances, place.bends[:, 1:2]
     drag = stances.drag_n * GRAVITY_MPS2 * place.bends[:, 2:3]
     along = stances.rolling + drag * np.tan(leans(members, np.minimum(found.front, found.rear)))
-    most = bank + np.arctan(np.sqrt(np.maximum(found.grip**2 - along**2, 0.0)))
-    lean_deg, line = scatter(crowd, lap)
-    lean = np.arctan(np.tan(most) / line) - np.radians(lean_deg)
-    return np.degrees(bike_leans(members, lean))
+    return np.asarray(bank + np.arctan(np.sqrt(np.maximum(found.grip**2 - along**2, 0.0))))
 
 
 def scatter(crowd: Crowd, lap: int) -> tuple[Floats, Floats]:

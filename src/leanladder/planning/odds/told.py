@@ -38,6 +38,7 @@ from leanladder.planning.riding import (
     Ridden,
     Wheels,
     caps_on_arrival,
+    check_followed,
     ride_lap,
 )
 from leanladder.planning.setting import Setting
@@ -90,7 +91,7 @@ def count(crowd: Crowd, arrived: Arrived, own: tuple[Floats, Floats], scrubbed: 
     found = carried(crowd, arrived)
     nominal = caps_on_arrival(place, *own, scrubbed, no_offsets(place))
     leans = plannable(crowd, found, lap)
-    offsets = _offsets(crowd, found, leans, (nominal, _seldom_falls(crowd, found, lap)))
+    offsets = _offsets(crowd, found, leans, (nominal, _seldom_falls(crowd, found, leans)))
     return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, leans)
 
 
@@ -111,6 +112,7 @@ def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int
     offsets = orders.offsets or count_still(crowd, start, orders.scrubbed).offsets
     for counts in range(1, MOST_COUNTS + 1):  # noqa: B007  # told below
         ridden = ride_lap(crowd.place, way, start, orders._replace(offsets=offsets))
+        check_followed(ridden.heated.end)
         arrived, now = follow_lap(crowd, way, ridden.speeds, start)
         own = (ridden.heated.front, ridden.heated.rear)
         counted = count(crowd, arrived, own, orders.scrubbed, lap)
@@ -124,11 +126,16 @@ def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int
     return ridden, Told(doubts, counted, now, *kept, counts)
 
 
-def _seldom_falls(crowd: Crowd, found: Carried, lap: int) -> Floats:
+def _seldom_falls(crowd: Crowd, found: Carried, leans: Plannable) -> Floats:
     """The bike lean [deg] at each corner that falls no more often than the level's sessions may."""
-    place = crowd.place
+    place, stance, sizes = crowd.place, crowd.place.stance, crowd.members.sizes
     of_rung = place.session.level.most_falls.value / place.tables.margin["session_rungs"]
-    return seldom(upheld(crowd, found, lap), of_rung)
+    about = np.radians(np.median(leans.lesser, axis=-1))
+    # a tyre's own level blurs as the line does: once more on top of its draws, for what lies between members
+    blurred = float(np.hypot(sizes["line_scatter"], max(sizes["front_level"], sizes["rear_level"])))
+    scatter = falls.scatter_rad(about, sizes["lean_scatter"], blurred)
+    lean = seldom(upheld(crowd, found), scatter, of_rung)
+    return np.degrees(cornering.bike_leans(lean, stance.crown_m, stance.cg_height_m))
 
 
 def _offsets(crowd: Crowd, found: Carried, leans: Plannable, own: tuple[Caps, Floats]) -> Offsets:
