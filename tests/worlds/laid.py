@@ -66,18 +66,10 @@ def by_grip(rung: Rung) -> bool:
     return rung.limited_by in BY_GRIP and rung.cap_reached
 
 
-ANY = 400.0  # rider-sessions of which as many as like may fall
-
-
 def bolder(session: Session, by: float) -> Session:
     """Return a session planned with a level's share of the grip times by: a mutant."""
-    share, falls = session.level.grip_share, session.level.most_falls
-    # what holds falls back would hide it
-    level = replace(
-        session.level,
-        grip_share=replace(share, value=by * share.value),
-        most_falls=replace(falls, value=ANY),
-    )
+    share = session.level.grip_share
+    level = replace(session.level, grip_share=replace(share, value=by * share.value))
     return replace(session, level=level)
 
 

@@ -17,6 +17,7 @@ from leanladder.planning.circuits import build
 
 LONG_M = 4000.0
 OUT_OF_THE_WAY_DEG = 89.0
+ANY_FALLS = 400.0  # rider-sessions of which as many as like may fall
 CARD_OUT_OF_THE_WAY = 20.0
 STARTS = {"cold": Start("cold"), "warmers": Start("warmers", warmers_c=80.0, on_min=60.0, off_min=5.0)}
 FAMILIES = ("sport-road", "track-day", "race")
@@ -110,12 +111,13 @@ def session(asked: Asked, seed: int = 1) -> Session:
 
 
 def by_grip_alone(full: Session) -> Session:
-    """Return a session with card, level's top and clearance out of the way, so that grip sets its caps."""
+    """Return a session with card, level's top, falls and clearance out of the way: chance sets its caps."""
     level, machine = full.level, full.motorcycle
     freed = replace(
         level,
         card_factor=replace(level.card_factor, value=CARD_OUT_OF_THE_WAY),
         top_lean_deg=replace(level.top_lean_deg, value=OUT_OF_THE_WAY_DEG),
+        most_falls=replace(level.most_falls, value=ANY_FALLS),
     )
     lifted = replace(
         machine,
