@@ -65,10 +65,13 @@ def in_range(lap: Lap, side: str) -> bool:
 
 def test_a_kart_track_is_about_a_kilometre_and_50_seconds(kart: Planned) -> None:
     assert kart.circuit.length_m == pytest.approx(1000.0, abs=50.0)
-    # 45 to 55 s on a warmed-up supermoto, common practice for tracks of that length; a regular rider, whose
-    # card and odds leave more in hand, is a little slower (55.4 s over all members, more over few).
+    # 45 to 55 s on a warmed-up supermoto, common practice for tracks of that length.
     assert 45.0 < kart.ladder("Talia").laps[-1].time_s < 55.0
-    assert 45.0 < kart.ladder("Jory").laps[-1].time_s < 57.0
+
+
+@pytest.mark.xfail(strict=True, reason="measured: a regular rider, 55.4 s over all members: decision 0023")
+def test_a_regular_rider_laps_it_in_as_little(kart: Planned) -> None:
+    assert 45.0 < kart.ladder("Jory").laps[-1].time_s < 55.0
 
 
 def test_minutes_there_are_many_laps_all_begun_within_them(kart: Planned) -> None:
