@@ -29,7 +29,7 @@ Places = NDArray[np.int64]
 
 # The longest [s] of each, how far the load may move within it, of its half-width, and how far a beat's heat
 # could warm the outer 2 mm under the load [K].
-BEAT_S, BEAT_MOVE, BEAT_K = 0.45, 0.1, 1.2
+BEAT_S, BEAT_MOVE, BEAT_K = 0.45, 0.1, 1.6
 SPELL_S, SPELL_MOVE = 1.2, 0.4
 ACROSS_S = 4.0
 STANDING_S = 1.0  # a step without a road is cut above it, on the road above LONGEST_S

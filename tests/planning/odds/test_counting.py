@@ -12,7 +12,7 @@ from scipy import stats
 
 from leanladder.domain.chance import Chance
 from leanladder.domain.errors import InputError
-from leanladder.planning.odds.counting import check_chance, members_for, rank, sure
+from leanladder.planning.odds.counting import check_chance, members_for, rank, seldom, sure
 
 CHANCES = st.floats(95.0, 99.5)
 
@@ -66,3 +66,12 @@ def test_a_chance_that_no_plan_is_made_for_is_refused(of_100: float) -> None:
 def test_a_seed_that_is_none_is_refused(seed: int) -> None:
     with pytest.raises(InputError, match="seed"):
         check_chance(Chance(95.0, seed))
+
+
+@given(st.integers(0, 100), st.floats(0.01, 0.08), st.floats(-9.0, -3.0))
+def test_the_lean_that_seldom_falls_has_just_those_odds(seed: int, scatter: float, power: float) -> None:
+    """Against the mean of scipy.stats' normal distribution over the members."""
+    most = 0.7 + 0.06 * np.random.default_rng(seed).standard_normal((3, 64))
+    found = seldom(most, np.full(3, scatter), 10.0**power)
+    odds = stats.norm.sf((most - found[:, None]) / scatter).mean(axis=1)
+    assert odds == pytest.approx(10.0**power, rel=1e-8)

@@ -87,7 +87,7 @@ def test_caps_repeat_within_three_counts(ask: Ask, tables: Tables, level: str, s
     begins = started(place)
     for step in ride(place, begins, 4, gather(place, begins, carried_on=False)):
         assert step.told is not None
-        assert step.told.counts <= 3
+        assert step.told.rides <= 3
 
 
 def test_laps_beyond_those_asked_for_are_not_counted(ask: Ask) -> None:

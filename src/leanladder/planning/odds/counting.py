@@ -7,6 +7,7 @@ Meeker, Statistical Intervals, 1991, from memory); low-discrepancy draws scatter
 
 from __future__ import annotations
 
+import math
 from functools import cache
 
 import numpy as np
@@ -14,11 +15,13 @@ import numpy as np
 from leanladder.domain.chance import LEAST_CHANCE, MOST_CHANCE, SEEDS, Chance
 from leanladder.domain.errors import Fault, InputError
 from leanladder.engine.grip import Floats
+from leanladder.engine.pool import each
 
 LEAST_MEMBERS = 1024
 FEWEST_SHORT = 40  # members expected beyond the cap: fewer would leave it to a handful
 CONFIDENCE = 0.95
-FAR, HALVINGS = 8.0, 40  # scatters below every member, and how often the bracket from there is halved
+FAR = 8.0  # scatters below every member
+MOST_STEPS, SAME_RAD = 60, 1e-13
 LOWER = "A lower one leaves too little of the grip in hand."
 HIGHER = "The spreads are not known well enough to tell more: choose a more careful level instead."
 
@@ -71,11 +74,28 @@ def seldom(most: Floats, scatter: Floats, odds: float) -> Floats:
     most (rows, members) [rad]: the lean that asks for all the friction there is; scatter (rows,) [rad] of the
     lean ridden about the lean planned, normal, summed exactly: a count of members tells of no such odds.
     """
+    answer = np.empty(scatter.size)
+
+    def run(row: int) -> None:
+        answer[row] = _seldom(most[row], float(scatter[row]), odds)
+
+    each(run, scatter.size)
+    return answer
+
+
+def _seldom(most: Floats, scatter: float, odds: float) -> float:
+    """One row: Newton's steps on the logarithm of the odds, halved where they would leave the bracket."""
     from scipy.special import ndtr  # noqa: PLC0415  # half a second to load: only when a ladder is counted
 
-    low, high = most.min(axis=-1) - FAR * scatter, most.max(axis=-1)
-    for _ in range(HALVINGS):
-        middle = 0.5 * (low + high)
-        passed = ndtr((middle[:, None] - most) / scatter[:, None]).mean(axis=-1) > odds
-        low, high = np.where(passed, low, middle), np.where(passed, middle, high)
-    return np.asarray(low)
+    per = 1.0 / (math.sqrt(2.0 * math.pi) * scatter)
+    low, high = float(most.min()) - FAR * scatter, float(most.max())
+    lean = low
+    for _ in range(MOST_STEPS):
+        apart = (lean - most) / scatter
+        passed, rise = float(ndtr(apart).mean()), per * float(np.exp(-0.5 * apart**2).mean())
+        low, high = (low, lean) if passed > odds else (lean, high)
+        stepped = lean - math.log(passed / odds) * passed / rise
+        before, lean = lean, stepped if low <= stepped <= high else 0.5 * (low + high)
+        if abs(lean - before) < SAME_RAD:
+            break
+    return lean

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -11,22 +12,26 @@ from leanladder import catalogue
 from leanladder.domain.session import Start
 from leanladder.engine import ride
 from leanladder.engine.block_rows import WIDTH
-from leanladder.engine.carried import FIGURES, asked_of, leans_carried
+from leanladder.engine.carried import FIGURES, Stances, asked_of, leans_carried
 from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.members import ride_members
 from leanladder.engine.pool import each
+from leanladder.engine.tyre_thermal import read_c
 from leanladder.planning import starts
 from leanladder.planning.course import Course
 from leanladder.planning.forcing import forcing_and_spin, motion
 from leanladder.planning.odds.counting import check_chance, members_for
 from leanladder.planning.odds.draws import apply, draw
 from leanladder.planning.odds.members import Members, enrol
-from leanladder.planning.riding import GAS, Wheels
+from leanladder.planning.riding import GAS, Heated, Wheels
 from leanladder.planning.rubber import Rubber
 from leanladder.planning.setting import Setting
 
 MORE_K, MORE_MIN = 5.0, 1.0  # differences by which a start's slopes are taken
+NEARBY_DEG = 0.5  # between caps of two laps of which members follow one alone
+OUTER = 1  # of what can be read: the outer 2 mm
+PART = 1024  # members whose plain sums one thread does at once
 
 
 class Standing(NamedTuple):
@@ -137,6 +142,7 @@ def follow_lap(crowd: Crowd, way: Course, speeds: Floats, start: Wheels) -> tupl
     forces = ride.wheel_forces(moves, place.chassis, place.tables.heat["driving_rolling"])
     order = np.argsort(way.arrivals, kind="stable")
     back = np.argsort(order, kind="stable")
+    in_order = bool(np.all(order[:-1] < order[1:]))
     arrived, ended = [], []
     for tyre, of_tyre, now, begins, force in zip(
         (place.front, place.rear), (members.front, members.rear), crowd.now, start, forces, strict=True
@@ -147,9 +153,39 @@ def follow_lap(crowd: Crowd, way: Course, speeds: Floats, start: Wheels) -> tupl
         outer = ride_members(
             states, tyre.body, tyre.rolling, forcing, spin, of_tyre.differences, way.arrivals[order]
         )
-        arrived.append(np.ascontiguousarray(outer[:, back]))
+        arrived.append(outer if in_order else np.ascontiguousarray(outer[:, back]))
         ended.append(states)
     return Arrived(*arrived), Standing(*ended)
+
+
+def followed_nearby(
+    place: Setting, followed: tuple[Arrived, Standing], before: Heated, after: Heated
+) -> tuple[Arrived, Standing]:
+    """Return members' tyres as the lap they followed would leave them, were it ridden a little otherwise.
+
+    before, after: the plan's own tyres on both laps; every member's change as the plan's own did, to first
+    order. Within 0.35 K, and 0.03 deg of lean carried, of following anew where all caps moved by NEARBY_DEG.
+    """
+    both = zip(
+        *followed, (place.front, place.rear), before[:2], after[:2], before.end, after.end, strict=True
+    )
+    arrived, ended = [], []
+    for outer, states, tyre, was, now, left, leaves in both:
+        moved = read_c(now, tyre.body)[:, OUTER] - read_c(was, tyre.body)[:, OUTER]
+        arrived.append(_warmer(outer, moved))
+        ended.append(states + (leaves - left)[None, :, None])
+    return Arrived(*arrived), Standing(*ended)
+
+
+def _warmer(outer: Floats, by: Floats) -> Floats:
+    """Temperatures (blocks, corners, RIBS, WIDTH), each warmer by what its rib at its corner is."""
+    answer = np.empty_like(outer)
+
+    def run(block: int) -> None:
+        np.add(outer[block], by[:, :, None], out=answer[block])
+
+    each(run, outer.shape[0])
+    return answer
 
 
 def at_once(crowd: Crowd, corners: int) -> Arrived:
@@ -183,8 +219,14 @@ def carried(crowd: Crowd, arrived: Arrived) -> Carried:
 def plannable(crowd: Crowd, found: Carried, lap: int) -> Plannable:
     """Return what may be planned for of leans carried, with the scatter that riders have on a lap."""
     lean, line = scatter(crowd, lap)
-    front, rear = (_planned(crowd.members, bike, lean, line) for bike in (found.front, found.rear))
-    return Plannable(front, rear)
+    planned = np.empty((2, *lean.shape))
+
+    def run(stances: Stances, span: slice) -> None:
+        for end, bike in enumerate((found.front, found.rear)):
+            planned[end][:, span] = _planned(stances, bike[:, span], lean[:, span], line[:, span])
+
+    _by_parts(crowd.members, run)
+    return Plannable(*planned)
 
 
 def upheld(crowd: Crowd, found: Carried) -> Floats:
@@ -192,11 +234,33 @@ def upheld(crowd: Crowd, found: Carried) -> Floats:
 
     With the friction found at the lean carried, and drive as upright against drag there.
     """
-    place, members = crowd.place, crowd.members
-    stances, bank = members.machines.stances, place.bends[:, 1:2]
-    drag = stances.drag_n * GRAVITY_MPS2 * place.bends[:, 2:3]
-    along = stances.rolling + drag * np.tan(leans(members, np.minimum(found.front, found.rear)))
-    return np.asarray(bank + np.arctan(np.sqrt(np.maximum(found.grip**2 - along**2, 0.0))))
+    place = crowd.place
+    bank, lean = place.bends[:, 1:2], np.empty_like(found.front)
+
+    def run(stances: Stances, span: slice) -> None:
+        lesser = np.minimum(found.front[:, span], found.rear[:, span])
+        drag = stances.drag_n * GRAVITY_MPS2 * place.bends[:, 2:3]
+        along = stances.rolling + drag * _lean_tangents(stances, lesser)
+        across = np.sqrt(np.maximum(found.grip[:, span] ** 2 - along**2, 0.0))
+        lean[:, span] = bank + np.arctan(across)
+
+    _by_parts(crowd.members, run)
+    return lean
+
+
+def _by_parts(members: Members, run: Callable[[Stances, slice], None]) -> None:
+    """Call run with some members' stances and where they stand among all, until all have had their turn.
+
+    Parts depend on the members alone, not on how many threads share them.
+    """
+    every = members.machines.stances
+
+    def part(number: int) -> None:
+        span = slice(number * PART, (number + 1) * PART)
+        own = every._replace(crown_m=every.crown_m[span], cg_height_m=every.cg_height_m[span])
+        run(own, span)
+
+    each(part, -(-members.count // PART))
 
 
 def scatter(crowd: Crowd, lap: int) -> tuple[Floats, Floats]:
@@ -218,22 +282,25 @@ def standard_at(crowd: Crowd, lap: int, code: str) -> Floats:
     return np.array(rows).reshape(len(rows), crowd.members.count)
 
 
-def _planned(members: Members, bike: Floats, lean_deg: Floats, line: Floats) -> Floats:
+def _planned(stances: Stances, bike: Floats, lean_deg: Floats, line: Floats) -> Floats:
     """The bike lean [deg] that may be planned for, so that the lean ridden is one that the tyre carries."""
-    lean = np.arctan(np.tan(leans(members, bike)) / line) - np.radians(lean_deg)
-    return np.degrees(bike_leans(members, lean))
+    lean = np.arctan(_lean_tangents(stances, bike) / line) - np.radians(lean_deg)
+    return np.degrees(bike_leans(stances, lean))
 
 
-def leans(members: Members, bike_lean: Floats) -> Floats:
-    """Return the lean [rad] at bike leans (..., members) [rad] of each member's machine."""
-    stances = members.machines.stances
+def _lean_tangents(stances: Stances, bike_lean: Floats) -> Floats:
+    """The tangents of leans at bike leans (..., members) [rad]."""
     arm_m = stances.cg_height_m - stances.crown_m
-    return np.asarray(np.arctan2(arm_m * np.sin(bike_lean), stances.crown_m + arm_m * np.cos(bike_lean)))
+    return np.asarray(arm_m * np.sin(bike_lean) / (stances.crown_m + arm_m * np.cos(bike_lean)))
 
 
-def bike_leans(members: Members, lean: Floats) -> Floats:
-    """Return the bike lean [rad] of each member's machine at leans (..., members) [rad]."""
-    stances = members.machines.stances
+def leans(stances: Stances, bike_lean: Floats) -> Floats:
+    """Return the lean [rad] at bike leans (..., members) [rad] below a right angle, of each member."""
+    return np.asarray(np.arctan(_lean_tangents(stances, bike_lean)))
+
+
+def bike_leans(stances: Stances, lean: Floats) -> Floats:
+    """Return the bike lean [rad] at leans (..., members) [rad], of each member."""
     more = np.arcsin(stances.crown_m * np.sin(lean) / (stances.cg_height_m - stances.crown_m))
     return np.asarray(lean + more)
 

@@ -16,6 +16,7 @@ from leanladder.planning.odds import falls
 from leanladder.planning.odds.causes import Explained, explained, main_causes
 from leanladder.planning.odds.counting import seldom, sure
 from leanladder.planning.odds.crowd import (
+    NEARBY_DEG,
     Arrived,
     Carried,
     Crowd,
@@ -25,6 +26,7 @@ from leanladder.planning.odds.crowd import (
     at_once,
     carried,
     follow_lap,
+    followed_nearby,
     leans,
     plannable,
     standard_at,
@@ -43,7 +45,7 @@ from leanladder.planning.riding import (
 )
 from leanladder.planning.setting import Setting
 
-MOST_COUNTS = 3  # passes of all members over a lap
+MOST_RIDES = 3  # of a lap, each with members counted anew unless it agrees with the last count
 SAME_LEAN = 1e-9  # rad
 BAND = (0.05, 0.5, 0.95)
 
@@ -64,8 +66,7 @@ class Told(NamedTuple):
     """What members tell of a lap.
 
     doubts, by corner; counted, the last count; now: members' tyres at the line; kept_front, kept_rear
-    (NODES, members): logarithm of the odds that no rung of the lap is a fall; counts, how many passes of all
-    members it took.
+    (NODES, members): logarithm of the odds that no rung of the lap is a fall; rides, how many it took.
     """
 
     doubts: tuple[Doubt, ...]
@@ -73,7 +74,7 @@ class Told(NamedTuple):
     now: Standing
     kept_front: Floats
     kept_rear: Floats
-    counts: int
+    rides: int
 
 
 def no_offsets(place: Setting) -> Offsets:
@@ -106,24 +107,49 @@ def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int
     """Return a lap by its number that is ridden within caps which hold with the session's chance.
 
     The plan's own tyres ride the lap until its caps repeat, offset as members were last counted; then all
-    members follow its speeds and are counted anew, until caps repeat within SETTLED_DEG. Where three counts
-    do not suffice, the lesser of the last two caps holds.
+    members follow its speeds and are counted anew, until what was counted and what is ridden agree within
+    SETTLED_DEG. Where three rides do not suffice, the lesser of the last two caps holds.
     """
     offsets = orders.offsets or count_still(crowd, start, orders.scrubbed).offsets
-    for counts in range(1, MOST_COUNTS + 1):  # noqa: B007  # told below
+    last: _Followed | None = None
+    counted: Counted | None = None
+    for rides in range(1, MOST_RIDES + 1):  # noqa: B007  # told below
         ridden = ride_lap(crowd.place, way, start, orders._replace(offsets=offsets))
         check_followed(ridden.heated.end)
-        arrived, now = follow_lap(crowd, way, ridden.speeds, start)
+        last, caps = _followed(crowd, way, ridden, start, last), ridden.caps
+        if counted is not None and _apart_deg(counted.caps, caps) < SETTLED_DEG:
+            break  # members' temperatures moved with the plan's own, which moved the caps by less than counts
         own = (ridden.heated.front, ridden.heated.rear)
-        counted = count(crowd, arrived, own, orders.scrubbed, lap)
+        counted = count(crowd, last.arrived, own, orders.scrubbed, lap)
         caps, offsets = counted.caps, counted.offsets
-        if float(np.max(np.abs(caps.cap - ridden.caps.cap), initial=0.0)) < SETTLED_DEG:
+        if _apart_deg(caps, ridden.caps) < SETTLED_DEG:
             break
     else:
         caps = caps._replace(cap=np.minimum(caps.cap, ridden.caps.cap))
     ridden = Ridden(caps, ridden.heated, ridden.speeds, ridden.codes, ridden.passes)
-    doubts, kept = _doubts(crowd, way, ridden, (arrived, counted), lap)
-    return ridden, Told(doubts, counted, now, *kept, counts)
+    doubts, kept = _doubts(crowd, way, ridden, (last.arrived, counted), lap)
+    return ridden, Told(doubts, counted, last.now, *kept, rides)
+
+
+class _Followed(NamedTuple):
+    """Members' tyres on a lap, and that lap."""
+
+    arrived: Arrived
+    now: Standing
+    ridden: Ridden
+
+
+def _followed(crowd: Crowd, way: Course, ridden: Ridden, start: Wheels, last: _Followed | None) -> _Followed:
+    """Members' tyres on a lap: followed step by step, or from one near it that was followed before."""
+    if last is None or _apart_deg(ridden.caps, last.ridden.caps) > NEARBY_DEG:
+        return _Followed(*follow_lap(crowd, way, ridden.speeds, start), ridden)
+    members = (last.arrived, last.now)
+    return _Followed(*followed_nearby(crowd.place, members, last.ridden.heated, ridden.heated), ridden)
+
+
+def _apart_deg(caps: Caps, others: Caps) -> float:
+    """How far caps lie apart at most."""
+    return float(np.max(np.abs(caps.cap - others.cap), initial=0.0))
 
 
 def _seldom_falls(crowd: Crowd, found: Carried, leans: Plannable) -> Floats:
@@ -223,7 +249,7 @@ def _falls(
     """The odds of a fall at every corner by either tyre, and what front and rear keep up over the lap."""
     members, bank = crowd.members, crowd.place.bends[:, 1]
     bike = np.broadcast_to(np.radians(bike_deg)[:, None], (bike_deg.size, members.count))
-    lean, found = leans(members, bike), asked(crowd, arrived, bike)
+    lean, found = leans(members.machines.stances, bike), asked(crowd, arrived, bike)
     sizes, ridden = members.sizes, list(way.ridden)
     scatter = falls.scatter_rad(lean.mean(axis=1), sizes["lean_scatter"], sizes["line_scatter"])
     odds, kept = np.zeros(bike_deg.size), []
