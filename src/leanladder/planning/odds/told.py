@@ -110,25 +110,38 @@ def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int
     members follow its speeds and are counted anew, until what was counted and what is ridden agree within
     SETTLED_DEG. Where three rides do not suffice, the lesser of the last two caps holds.
     """
-    offsets = orders.offsets or count_still(crowd, start, orders.scrubbed).offsets
-    last: _Followed | None = None
-    counted: Counted | None = None
-    for rides in range(1, MOST_RIDES + 1):  # noqa: B007  # told below
-        ridden = ride_lap(crowd.place, way, start, orders._replace(offsets=offsets))
+    place = crowd.place
+
+    def ride_with(offsets: Offsets) -> Ridden:
+        ridden = ride_lap(place, way, start, orders._replace(offsets=offsets))
         check_followed(ridden.heated.end)
-        last, caps = _followed(crowd, way, ridden, start, last), ridden.caps
-        if counted is not None and _apart_deg(counted.caps, caps) < SETTLED_DEG:
-            break  # members' temperatures moved with the plan's own, which moved the caps by less than counts
-        own = (ridden.heated.front, ridden.heated.rear)
-        counted = count(crowd, last.arrived, own, orders.scrubbed, lap)
-        caps, offsets = counted.caps, counted.offsets
-        if _apart_deg(caps, ridden.caps) < SETTLED_DEG:
-            break
-    else:
+        return ridden
+
+    def counted_on(followed: _Followed) -> Counted:
+        own = (followed.ridden.heated.front, followed.ridden.heated.rear)
+        return count(crowd, followed.arrived, own, orders.scrubbed, lap)
+
+    ridden = ride_with(orders.offsets or count_still(crowd, start, orders.scrubbed).offsets)
+    followed = _followed(crowd, way, ridden, start, None)
+    counted, rides = counted_on(followed), 1
+    caps, agree = counted.caps, _agree(counted.caps, ridden.caps)
+    while not agree and rides < MOST_RIDES:
+        ridden, rides = ride_with(counted.offsets), rides + 1
+        followed = _followed(crowd, way, ridden, start, followed)
+        # where caps repeat, members moved with the plan's own tyres, and less than a count could tell
+        caps, agree = ridden.caps, _agree(counted.caps, ridden.caps)
+        if not agree:
+            counted = counted_on(followed)
+            caps, agree = counted.caps, _agree(counted.caps, ridden.caps)
+    if not agree:
         caps = caps._replace(cap=np.minimum(caps.cap, ridden.caps.cap))
     ridden = Ridden(caps, ridden.heated, ridden.speeds, ridden.codes, ridden.passes)
-    doubts, kept = _doubts(crowd, way, ridden, (last.arrived, counted), lap)
-    return ridden, Told(doubts, counted, last.now, *kept, rides)
+    doubts, kept = _doubts(crowd, way, ridden, (followed.arrived, counted), lap)
+    return ridden, Told(doubts, counted, followed.now, *kept, rides)
+
+
+def _agree(caps: Caps, others: Caps) -> bool:
+    return _apart_deg(caps, others) < SETTLED_DEG
 
 
 class _Followed(NamedTuple):
