@@ -17,6 +17,7 @@ from leanladder.domain.session import Session, Start
 from leanladder.engine import pool
 from leanladder.planning.ladder import follow, plan
 from leanladder.planning.laps import ride, started
+from leanladder.planning.odds.counting import sure
 from leanladder.planning.odds.crowd import gather
 from leanladder.planning.riding import SETTLED_DEG
 from leanladder.planning.setting import setting
@@ -73,11 +74,19 @@ def test_one_thread_gives_the_same_to_the_last_bit(ask: Ask, monkeypatch: pytest
     assert plan(asked) == both
 
 
+@pytest.mark.usefixtures("all_members")
 def test_more_chance_never_allows_more(ask: Ask) -> None:
+    """By the chance alone; where falls hold a lean back, both chances say that from members of their own."""
     asked = ask(level="experienced", laps=1)
-    for usual, sure in zip(rungs(plan(asked)), rungs(plan(replace(asked, chance=Chance(99.0)))), strict=True):
-        assert sure.physics_bike_deg < usual.physics_bike_deg
-        assert sure.cap_bike_deg <= usual.cap_bike_deg + SETTLED_DEG
+    usual, careful = (follow(replace(asked, chance=Chance(of_100))) for of_100 in (95.0, 99.0))
+    leans = []
+    for of_100, followed in ((95.0, usual), (99.0, careful)):
+        told = followed.steps[0].told
+        assert told is not None
+        leans.append(sure(told.counted.leans.lesser, of_100))
+    assert np.all(leans[1] < leans[0] - 0.5)
+    for one, other in zip(rungs(usual.ladder), rungs(careful.ladder), strict=True):
+        assert other.cap_bike_deg <= one.cap_bike_deg + SETTLED_DEG
 
 
 @pytest.mark.parametrize("level", catalogue.level_names())

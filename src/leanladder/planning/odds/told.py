@@ -106,13 +106,14 @@ def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
 def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int) -> tuple[Ridden, Told]:
     """Return a lap by its number that is ridden within caps which hold with the session's chance.
 
-    The plan's own tyres ride the lap until its caps repeat, offset as members were last counted; then all
-    members follow its speeds and are counted anew, until what was counted and what is ridden agree within
-    SETTLED_DEG. Where three rides do not suffice, the lesser of the last two caps holds.
+    The plan's own tyres ride the lap until its caps repeat, offset as members were last counted, on the first
+    with a fixed share held back; then all members follow its speeds and are counted anew, until what was
+    counted and what is ridden agree within SETTLED_DEG. Where three rides do not suffice, the lesser of the
+    last two caps holds.
     """
     place = crowd.place
 
-    def ride_with(offsets: Offsets) -> Ridden:
+    def ride_with(offsets: Offsets | None) -> Ridden:
         ridden = ride_lap(place, way, start, orders._replace(offsets=offsets))
         check_followed(ridden.heated.end)
         return ridden
@@ -121,7 +122,7 @@ def ride_sure(crowd: Crowd, way: Course, start: Wheels, orders: Orders, lap: int
         own = (followed.ridden.heated.front, followed.ridden.heated.rear)
         return count(crowd, followed.arrived, own, orders.scrubbed, lap)
 
-    ridden = ride_with(orders.offsets or count_still(crowd, start, orders.scrubbed).offsets)
+    ridden = ride_with(orders.offsets)
     followed = _followed(crowd, way, ridden, start, None)
     counted, rides = counted_on(followed), 1
     caps, agree = counted.caps, _agree(counted.caps, ridden.caps)
