@@ -77,11 +77,15 @@ def said(text: str) -> None:
 
 
 class Cell(NamedTuple):
-    """A cell's answer: found, None where too few rungs; words, what is not kept; falls, how many."""
+    """A cell's answer: found, None where too few rungs; words, what is not kept; falls, how many.
+
+    held: at rungs held back because falls would be too many, None where too few.
+    """
 
     found: Passed | None
     words: list[str]
     falls: int
+    held: Passed | None = None
 
 
 def cell(asked: Asked, seed: int) -> Cell | None:
@@ -90,12 +94,12 @@ def cell(asked: Asked, seed: int) -> Cell | None:
         laid = lay(session(asked))
     except OutsideModelError:
         return None
-    if laid.counted.sum() * WORLDS < LEAST_RIDES:
+    if (laid.counted | laid.held_back).sum() * WORLDS < LEAST_RIDES:
         return Cell(None, [], 0)
     used = outing(laid, WORLDS, seed)
     found = passed(laid, used)
     words = [] if found is None else faults(found, asked.of_100)
-    return Cell(found, words, int(fallen(used).sum()))
+    return Cell(found, words, int(fallen(used).sum()), passed(laid, used, held_back=True))
 
 
 def shown(one: Cell | None) -> str:
@@ -103,7 +107,7 @@ def shown(one: Cell | None) -> str:
     if one is None:
         return "no ladder"
     if one.found is None:
-        return "not tested"
+        return "not tested" if one.held is None else "held back"
     most = max(lap.value for lap in one.found.laps.values())
     text = f"{100 * one.found.ladder.value:.2f}, {100 * most:.2f}"
     return f"**{text}**" if one.words else text
@@ -116,8 +120,9 @@ def cells_part() -> list[str]:
         "",
         f"In 100, over the ladder and on the lap with most; at 95 in 100 it is to be {5 * LOW:g} to",
         f"{5 * HIGH:g}, and on no lap above {5 * LAP_HIGH:g}. Bold where that is not kept; `not tested` with",
-        f"fewer than {LEAST_RIDES:,} rung-rides. `experienced`. By grip alone: card, level's top and",
-        "clearance out of the way.",
+        f"fewer than {LEAST_RIDES:,} rung-rides. `experienced`. By grip alone: card, level's top, clearance",
+        "and the rule on falls out of the way. With all limits a rung is counted where the chance sets its",
+        "cap; where the rule on falls sets it lower, it stands in a table of its own.",
         "",
     ]
     for judged in (False, True):
@@ -138,19 +143,33 @@ def _cells(*, judged: bool) -> list[str]:
         for track, family in product(TRACKS, FAMILIES)
     ]
     heads = ("all limits" if judged else "by grip alone", *(", ".join(way) for way in ways))
-    return [*table(heads, rows), *_summed_up(found), ""]
+    return [*table(heads, rows), *_summed_up(found), "", *_held_back(found)]
+
+
+def _held_back(found: dict[Asked, Cell | None]) -> list[str]:
+    """Return the cells with rungs that the rule on falls sets: as careful as the chance, or more."""
+    rows = [
+        (asked, one.held.rungs, one.held.ladder, "yes" if one.held.ladder.value <= 0.05 * HIGH else "no")
+        for asked, one in found.items()
+        if one is not None and one.held is not None
+    ]
+    if not rows:
+        return []
+    heads = ("set by the rule on falls", "rungs", "passes the share, in 100", f"at most {5 * HIGH:g}")
+    return table(heads, rows)
 
 
 def _summed_up(found: dict[Asked, Cell | None]) -> list[str]:
+    ridden_in = [one for one in found.values() if one is not None and (one.found or one.held)]
     tested = {asked: one for asked, one in found.items() if one is not None and one.found is not None}
     ladders = [one.found.ladder for one in tested.values() if one.found is not None]
     out = [f"- {asked}: {', '.join(one.words)}" for asked, one in tested.items() if one.words]
-    falls, rides = sum(one.falls for one in tested.values()), WORLDS * len(tested)
+    falls, rides = sum(one.falls for one in ridden_in), WORLDS * len(ridden_in)
     said_of = f"{len(tested)} of {len(found)} tested, {len(tested) - len(out)} within the bounds;"
     if ladders:
         mean, widest = np.mean([each.value for each in ladders]), max(each.error for each in ladders)
         said_of += f" mean {100 * mean:.2f}, intervals at most ±{100 * WIDE * widest:.2f};"
-    return [f"{said_of} {falls} falls in their {rides:,} rider-sessions.", "", *out]
+    return [f"{said_of} {falls} falls in {rides:,} rider-sessions.", "", *out]
 
 
 def chances_part() -> list[str]:

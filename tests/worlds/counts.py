@@ -44,16 +44,18 @@ def rate(by_world: Floats) -> Rate:
     return Rate(float(by_world.mean()), float(by_world.std(ddof=1) / math.sqrt(by_world.size)))
 
 
-def passed(laid: Laid, used: Floats, share: float | None = None) -> Passed | None:
-    """Return how often used (laps, corners, worlds) passes the share; None with too few rung-rides."""
-    rungs, worlds = int(laid.counted.sum()), used.shape[2]
+def passed(laid: Laid, used: Floats, share: float | None = None, *, held_back: bool = False) -> Passed | None:
+    """Return how often used (laps, corners, worlds) passes the share; None with too few rung-rides.
+
+    At the rungs that the chance sets, or at those held back because falls would be too many.
+    """
+    at = laid.held_back if held_back else laid.counted
+    rungs, worlds = int(at.sum()), used.shape[2]
     if rungs * worlds < LEAST_RIDES:
         return None
-    over = (used > (laid.share if share is None else share)) & laid.counted[:, :, None]
+    over = (used > (laid.share if share is None else share)) & at[:, :, None]
     by_lap = {
-        lap + 1: rate(over[lap].sum(axis=0) / on_lap)
-        for lap, on_lap in enumerate(laid.counted.sum(axis=1))
-        if on_lap
+        lap + 1: rate(over[lap].sum(axis=0) / on_lap) for lap, on_lap in enumerate(at.sum(axis=1)) if on_lap
     }
     return Passed(rate(over.sum(axis=(0, 1)) / rungs), by_lap, rungs, rungs * worlds)
 

@@ -30,7 +30,8 @@ class Laid:
     """A planned ladder.
 
     planned_deg (laps, corners) [deg bike lean], 0 where a corner is not ridden; counted (laps, corners),
-    where grip limits and the cap is reached; begins, the plan's own tyres as each lap begins.
+    where grip by its chance sets the cap and the lap reaches it; held_back, where it does so because falls
+    would be too many; begins, the plan's own tyres as each lap begins.
     """
 
     place: Setting
@@ -38,6 +39,7 @@ class Laid:
     steps: tuple[Step, ...]
     planned_deg: Floats
     counted: NDArray[np.bool_]
+    held_back: NDArray[np.bool_]
 
     @property
     def share(self) -> float:
@@ -53,12 +55,15 @@ def lay(session: Session) -> Laid:
     steps = tuple(ride(place, start, session.laps, crowd))
     begins = (start, *(step.ridden.heated.end for step in steps[:-1]))
     shape = (len(steps), place.bends.shape[0])
-    planned_deg, counted = np.zeros(shape), np.zeros(shape, dtype=np.bool_)
+    planned_deg = np.zeros(shape)
+    counted, held_back = np.zeros(shape, dtype=np.bool_), np.zeros(shape, dtype=np.bool_)
     for lap, step in enumerate(steps):
         for corner, rung in zip(step.way.ridden, lap_told(place, lap + 1, step).rungs, strict=True):
             planned_deg[lap, corner] = rung.plan_bike_deg
-            counted[lap, corner] = by_grip(rung)
-    return Laid(place, begins, steps, planned_deg, counted)
+            held = step.told is not None and bool(step.told.counted.held_back[corner])
+            counted[lap, corner] = by_grip(rung) and not held
+            held_back[lap, corner] = by_grip(rung) and held
+    return Laid(place, begins, steps, planned_deg, counted, held_back)
 
 
 def by_grip(rung: Rung) -> bool:

@@ -6,6 +6,7 @@ import math
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from leanladder.domain.chance import Doubt
 from leanladder.engine import cornering
@@ -54,12 +55,14 @@ class Counted(NamedTuple):
     """What was counted of a lap.
 
     caps that hold with the session's chance; offsets, how they differ from those of the plan's own figures
-    with nothing held back; leans, what members may plan for.
+    with nothing held back; leans, what members may plan for; held_back (corners,), where grip would carry more
+    by the chance but falls would be too many.
     """
 
     caps: Caps
     offsets: Offsets
     leans: Plannable
+    held_back: NDArray[np.bool_]
 
 
 class Told(NamedTuple):
@@ -92,8 +95,10 @@ def count(crowd: Crowd, arrived: Arrived, own: tuple[Floats, Floats], scrubbed: 
     found = carried(crowd, arrived)
     nominal = caps_on_arrival(place, *own, scrubbed, no_offsets(place))
     leans = plannable(crowd, found, lap)
-    offsets = _offsets(crowd, found, leans, (nominal, _seldom_falls(crowd, found, leans)))
-    return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, leans)
+    rarely, of_100 = _seldom_falls(crowd, found, leans), place.session.chance.of_100
+    offsets = _offsets(crowd, found, leans, (nominal, rarely))
+    caps, held_back = caps_on_arrival(place, *own, scrubbed, offsets), rarely < sure(leans.lesser, of_100)
+    return Counted(caps, offsets, leans, held_back)
 
 
 def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
