@@ -55,8 +55,8 @@ class Counted(NamedTuple):
     """What was counted of a lap.
 
     caps that hold with the session's chance; offsets, how they differ from those of the plan's own figures
-    with nothing held back; leans, what members may plan for; held_back (corners,), where grip would carry more
-    by the chance but falls would be too many.
+    with nothing held back; leans, what members may plan for; held_back (corners,), where grip would carry
+    more by the chance but falls would be too many.
     """
 
     caps: Caps
