@@ -146,3 +146,31 @@ def test_a_plank_keeps_off_what_is_taken() -> None:
     taken = Box(50, 30, 60, 60)
     (box,) = places([(50.0, 80.0)], (40.0, 28.0), Ground(300, 300, np.array([[50.0, 80.0]]), (taken,)))
     assert not box.overlaps(taken)
+
+
+def test_caps_stand_on_planks_and_the_chosen_one_is_reversed() -> None:
+    circuit = ring(6)
+    warmth = {
+        corner.number: Warmth(20.0, cap_deg=15 + corner.number, chosen=corner.number == 3)
+        for corner in circuit.corners
+    }
+    svg = circuit_map(circuit, warmth, size=SIZE)
+    assert sorted(re.findall(r">(\d+)°</text>", svg)) == ["16", "17", "18", "19", "20", "21"]
+    assert re.findall(r'fill="#fff">(\d+)°?</text>', svg) == ["3", "18"]
+
+
+@pytest.mark.parametrize(("count", "waves", "depth"), [(20, 3, 0.15), (18, 5, 0.25), (14, 4, 0.0)])
+def test_planks_with_caps_stand_apart(count: int, waves: int, depth: float) -> None:
+    circuit = ring(count, waves, depth)
+    warmth = {corner.number: Warmth(20.0, cap_deg=20) for corner in circuit.corners}
+    svg = circuit_map(circuit, warmth, size=(470.0, 400.0), words=MapWords("start"))
+    found = re.findall(r'<path d="M([\d.]+) ([\d.]+)H([\d.]+)A([\d.]+) [^"]*Z" fill="#fff"/>', svg)
+    assert len(found) == count
+    boxes = []
+    for square, top, round_, radius in found:
+        reach = float(radius) if float(round_) > float(square) else -float(radius)
+        ends = float(square), float(round_) + reach
+        boxes.append(
+            Box(sum(ends) / 2, float(top) + float(radius), abs(ends[1] - ends[0]), 2 * float(radius))
+        )
+    assert not any(one.overlaps(other) for one, other in combinations(boxes, 2))

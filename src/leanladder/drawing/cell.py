@@ -42,9 +42,14 @@ def cell(
 
 def shoulder(side: Side, left: float, top: float, width: float, height: float) -> list[Point]:
     """Return the hatched end of a plank as a convex polygon: the side leaned to."""
+    return rounded(side, (left, top), (width, height), _hatched(height))
+
+
+def rounded(side: Side, corner: Point, size: Point, share: float) -> list[Point]:
+    """Return the rounded end of a plank, a share of its width, as a convex polygon."""
+    (left, top), (width, height) = corner, size
     radius, way = height / 2, -1 if side == "left" else 1
     middle = left + radius if side == "left" else left + width - radius
-    share = _hatched(height)
     inner = left + width * (share if side == "left" else 1 - share)
     arc = [
         (middle + way * radius * sin(pi * index / 24), top + radius - radius * cos(pi * index / 24))
@@ -89,7 +94,7 @@ def warmth_scale(width: float = 340.0, height: float = 26.0, *, inks: Inks = PAP
 def hot_scale(width: float = 42.0, height: float = 26.0, *, inks: Inks = PAPER) -> str:
     """Return the legend's box for rubber past its range: crossed strokes."""
     box = [(1.0, 1.0), (width - 1, 1.0), (width - 1, height), (1.0, height)]
-    crossed = fill(hatching(box, "right", 30.0, 0.0, hot=True), inks.ink)
+    crossed = fill(hatching(box, "right", 30.0, 0.0, hot=True), inks.hatch)
     return document(width, height + 1, [crossed, stroke(points(box) + "Z", inks.ink, 1.2)])
 
 

@@ -18,6 +18,10 @@ from leanladder.drawing.svg import PAPER, Inks, Point, document, fill, label, po
 _STRAIGHT, _BAND, _EDGE = 7.0, 19.0, 1.8
 # Planks are smaller where there are many.
 _PLANK, _SMALL_PLANK, _MANY = (42.0, 29.0), (36.0, 25.0), 14
+# Wider where they bear their caps too, by so much of their height.
+_WITH_CAP = 1.55
+# Between planks [px].
+_GAP = 5.0
 # Round the track, for planks outside it [px].
 _ROOM, _MUCH_ROOM = (42.0, 36.0), (58.0, 50.0)
 _ROUND_M = (20, 50, 100, 200, 500, 1000, 2000)
@@ -27,10 +31,15 @@ _EVERY = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Warmth:
-    """A turn's rubber on arrival [degC], and whether it is past its range."""
+    """A turn's rubber on arrival [degC], and whether it is past its range.
+
+    cap_deg: its cap on that lap, where it is to be written [deg, bike lean, whole]; chosen: looked at.
+    """
 
     rubber_c: float
     hot: bool = False
+    cap_deg: int | None = None
+    chosen: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +104,9 @@ def circuit_map(
     start, start_boxes = _start(frame, words.start, inks)
     scale, scale_box = _scale(frame, size, words.metres, inks)
     anchors = [_point(frame.at(np.array([corner.apex_m]))[0]) for corner in circuit.corners]
-    plank = _plank_size(circuit)
+    plank = _plank_size(circuit, warmth)
     taken = (*start_boxes, scale_box)
-    boxes = places(anchors, (plank[0] + 5, plank[1] + 5), Ground(*size, track, taken))
+    boxes = places(anchors, (plank[0] + _GAP, plank[1] + _GAP), Ground(*size, track, taken))
     parts = [
         *(_leader(anchor, box, inks) for anchor, box in zip(anchors, boxes, strict=True)),
         stroke(points(map(_point, track)) + "Z", inks.ink, _STRAIGHT),
@@ -105,7 +114,7 @@ def circuit_map(
         *start,
         *scale,
         *(
-            _plank(c, box, plank, inks, held=c.number == least)
+            _plank(c, box, warmth.get(c.number), inks, held=c.number == least)
             for c, box in zip(circuit.corners, boxes, strict=True)
         ),
     ]
@@ -201,22 +210,42 @@ def _scale(frame: _Frame, size: Point, word: str, inks: Inks) -> tuple[list[str]
     ], box
 
 
-def _plank_size(circuit: Circuit) -> Point:
-    return _SMALL_PLANK if len(circuit.corners) > _MANY else _PLANK
+def _plank_size(circuit: Circuit, warmth: Mapping[int, Warmth]) -> Point:
+    width, height = _SMALL_PLANK if len(circuit.corners) > _MANY else _PLANK
+    capped = any(told.cap_deg is not None for told in warmth.values())
+    return width + (height * _WITH_CAP if capped else 0.0), height
 
 
 def _leader(anchor: Point, box: Box, inks: Inks) -> str:
     return stroke(points([anchor, (box.x, box.y)]), inks.ink, 1.1)
 
 
-def _plank(corner: Corner, box: Box, size: Point, inks: Inks, *, held: bool) -> str:
-    width, height = size
+def _plank(corner: Corner, box: Box, told: Warmth | None, inks: Inks, *, held: bool) -> str:
+    """Return a turn's plank at its place: its number, its cap where there is one; reversed where chosen."""
+    width, height = box.width - _GAP, box.height - _GAP
     left, top = box.x - width / 2, box.y - height / 2
     d = outline(corner.side, left, top, width, height)
-    middle = left + width * (0.56 if corner.side == "left" else 0.44)
-    figure = label((middle, top + height * 0.72), str(corner.number), height * 0.7, inks.ink)
+    reversed_ = told is not None and told.chosen
+    ground, ink = (inks.ink, inks.ground) if reversed_ else (inks.ground, inks.ink)
+    words = _plank_words(corner, told, (left, top, width, height), ink)
     held_by = clamp(left - 7, top - 7, width + 14, height + 14, arm=12, inks=inks) if held else ""
-    return fill(d, inks.ground) + stroke(d, inks.ink, 1.5) + figure + held_by
+    return fill(d, ground) + stroke(d, inks.ink, 1.5) + words + held_by
+
+
+def _plank_words(
+    corner: Corner, told: Warmth | None, place: tuple[float, float, float, float], ink: str
+) -> str:
+    left, top, width, height = place
+    base, size = top + height * 0.72, height * 0.7
+    if told is None or told.cap_deg is None:
+        middle = left + width * (0.56 if corner.side == "left" else 0.44)
+        return label((middle, base), str(corner.number), size, ink)
+    # The number first on either side, so that both read alike.
+    start = left + height * (0.75 if corner.side == "left" else 0.52)
+    bar = start + height * 0.62
+    parted = stroke(points([(bar, top + height * 0.2), (bar, top + height * 0.8)]), ink, 1.0)
+    cap = label((bar + height * 0.2, base), f"{told.cap_deg}°", size, ink, bold=False, anchor="start")
+    return label((start, base), str(corner.number), size, ink) + parted + cap
 
 
 def _point(where: Floats) -> Point:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import permutations
 from math import cos, hypot, pi, sin
 
 import numpy as np
@@ -12,7 +13,7 @@ from leanladder.domain.circuit import Floats
 from leanladder.drawing.svg import Point
 
 _ANGLES, _REACHES = 24, (30.0, 36.0, 44.0, 54.0, 66.0, 80.0, 96.0, 116.0)
-_ROUNDS = 10
+_ROUNDS, _STARTS = 10, 5
 # Which of a turn's places, the cheapest first, tells how crowded it is there.
 _GOOD = 6
 # What a place costs, in px of distance that one would rather go [px].
@@ -56,15 +57,35 @@ class Ground:
 def places(anchors: Sequence[Point], size: Point, ground: Ground) -> list[Box]:
     """Return a box for each anchor, in order: near it, off the track, and apart from every other.
 
-    Each takes the cheapest place there is, given the others, a few times over.
+    Each takes the cheapest place there is, given the others, a few times over; where two are left on one
+    another, anew with those first.
     """
     choices = [_choices(anchor, size) for anchor in anchors]
     fixed = [
         [_cost(box, anchor, ground) for box in boxes] for anchor, boxes in zip(anchors, choices, strict=True)
     ]
-    chosen: dict[int, Box] = {}
     # Those with the fewest good places choose first.
     order = sorted(range(len(anchors)), key=lambda index: -sorted(fixed[index])[_GOOD])
+    for _ in range(_STARTS):
+        chosen = _settled(order, anchors, choices, fixed)
+        pressed = {
+            one for one, other in permutations(range(len(anchors)), 2) if chosen[one].overlaps(chosen[other])
+        }
+        if not pressed:
+            break
+        # Those left without room choose first the next time.
+        order = sorted(order, key=lambda index: index not in pressed)
+    return [chosen[index] for index in range(len(anchors))]
+
+
+def _settled(
+    order: Sequence[int],
+    anchors: Sequence[Point],
+    choices: Sequence[Sequence[Box]],
+    fixed: Sequence[Sequence[float]],
+) -> dict[int, Box]:
+    """Return each anchor's box by its number, once none of them would rather stand elsewhere."""
+    chosen: dict[int, Box] = {}
     for _ in range(_ROUNDS):
         before = dict(chosen)
         for index in order:
@@ -72,7 +93,7 @@ def places(anchors: Sequence[Point], size: Point, ground: Ground) -> list[Box]:
             chosen[index] = _cheapest(anchors[index], choices[index], fixed[index], others)
         if chosen == before:
             break
-    return [chosen[index] for index in range(len(anchors))]
+    return chosen
 
 
 def _choices(anchor: Point, size: Point) -> list[Box]:

@@ -5,22 +5,40 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from html import escape
+from typing import NamedTuple
 
 Point = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Inks:
-    """What a drawing is made of: ink for strokes, fills and text, ground for what stays clean."""
+    """What a drawing is made of: ink for strokes, fills and text, ground for what stays clean.
+
+    soft: second text; hatch: strokes that tell warmth; pale: what is allowed later; wash: a ground that
+    text may stand on; rule: hairlines, which carry nothing.
+    """
 
     ink: str = "#000"
     ground: str = "#fff"
+    soft: str = "#000"
+    hatch: str = "#000"
+    pale: str = "#fff"
+    wash: str = "#fff"
+    rule: str = "#000"
 
 
 # Paper takes one ink, so that it prints the same on any printer.
 PAPER = Inks()
-# A screen's ink and ground.
-SCREEN = Inks("#1D1620", "#fff")
+# A screen's: text keeps 7 to 1 and more on ground and wash.
+SCREEN = Inks("#1D1620", "#fff", "#4A3F4B", "#422740", "#D3B6C9", "#F8F2F6", "#B9AEB6")
+
+
+class Name(NamedTuple):
+    """What a drawing on a page is called: its title in words, and a prefix that keeps its ids its own."""
+
+    title: str
+    prefix: str
+
 
 FONT = "Source Sans Pro, Source Sans 3, system-ui, sans-serif"
 
@@ -39,6 +57,15 @@ def document(width: float, height: float, parts: Iterable[str]) -> str:
         f'viewBox="0 0 {size}">'
     )
     return head + "".join(parts) + "</svg>"
+
+
+def named(picture: str, name: Name, kind: str = "") -> str:
+    """Return one of our pictures as an image with a title, for a page; kind: its class there."""
+    title = f"{escape(name.prefix)}-title"
+    told = f'<svg role="img" aria-labelledby="{title}" class="{escape(" ".join(("drawing", kind)).strip())}"'
+    opening, rest = picture.split(">", 1)
+    head = told + opening.removeprefix("<svg")
+    return f'{head}><title id="{title}">{escape(name.title)}</title>{rest}'
 
 
 def points(along: Iterable[Point]) -> str:
@@ -67,3 +94,13 @@ def label(at: Point, words: str, size: float, ink: str, *, bold: bool = True, an
         f'<text x="{number(at[0])}" y="{number(at[1])}" font-family="{FONT}" font-size="{number(size)}" '
         f'font-weight="{weight}" text-anchor="{anchor}" fill="{ink}">{escape(words)}</text>'
     )
+
+
+def line(start: Point, end: Point, ink: str, width: float) -> str:
+    """Return a straight stroke between two points."""
+    return stroke(points([start, end]), ink, width)
+
+
+def box(left: float, top: float, width: float, height: float) -> str:
+    """Return the path of a rectangle."""
+    return f"M{number(left)} {number(top)}h{number(width)}v{number(height)}h{number(-width)}Z"
