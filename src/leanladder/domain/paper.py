@@ -278,3 +278,43 @@ class Procedure:
     kind: Literal["wet", "drying", "open_road"]
     language: str
     parts: tuple[ListPart, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RiderCode:
+    """What one rider scans to open their card: rider and machine by name, code as SVG."""
+
+    rider: str
+    machine: str
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
+class CodeSheet:
+    """A group's codes, to be cut apart; address: where the cards are, to be typed where no code is read."""
+
+    school: str
+    date: calendar_date
+    group: str
+    language: str
+    address: str
+    codes: tuple[RiderCode, ...]
+
+
+# What stands on the pages of one file, all of one kind.
+Pages = (
+    DayList
+    | SetChoice
+    | Procedure
+    | tuple[CoachSheet | NoSheet, ...]
+    | tuple[Briefing, ...]
+    | tuple[RiderCard | NoCard, ...]
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One file of a day's paper: its path in the folder of all of them, and what stands on its pages."""
+
+    path: str
+    pages: Pages

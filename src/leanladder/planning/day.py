@@ -22,7 +22,7 @@ from leanladder.planning.day_machines import Ready, checked, riders_of, start_of
 from leanladder.planning.day_tyres import Tyres, after_session, remarks, tyres_of, with_tyres
 from leanladder.planning.day_weather import check_road, minute_of, was_wet, weather_at
 from leanladder.planning.ladder import Progress, follow
-from leanladder.planning.laps import MOST_LAPS
+from leanladder.planning.laps import MOST_LAPS, started
 from leanladder.planning.morning import settle_road
 from leanladder.planning.riding import Wheels
 from leanladder.planning.setting import Setting
@@ -40,13 +40,30 @@ class Left:
 
 
 USUAL = Chance()
+MOMENT_MIN = 0.01  # as good as nothing: a run has one lap at least
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """A run that was stopped and is to roll again: how long it had rolled [min], how long it stood [min].
+
+    in_sun, whether it stood in the sun; on_min [min], how long warmers that a machine has were on again,
+    None where they were not.
+    """
+
+    run: str
+    rolled_min: float
+    off_min: float
+    in_sun: bool = False
+    on_min: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class _Ground:
     """What every session of a day stands on: circuit, machines made ready, the air [degC] in the morning.
 
-    chance: how sure caps are to be; progress: who is told the laps of each ladder.
+    chance: how sure caps are to be; progress: who is told the laps of each ladder; again: the run that was
+    stopped, None where none was.
     """
 
     day: Day
@@ -55,6 +72,7 @@ class _Ground:
     morning_c: float
     chance: Chance
     progress: Progress | None
+    again: Again | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,9 +114,12 @@ def plan_day(  # noqa: PLR0913  # a day and five things that may be stated besid
     instead: Mapping[str, Day] | None = None,
     chance: Chance = USUAL,
     progress: Progress | None = None,
+    again: Again | None = None,
 ) -> tuple[DayLadder, ...]:
     """Return the ladders of a day, as `begun_day` plans them."""
-    begun = begun_day(day, circuit, weathers, band=band, instead=instead, chance=chance, progress=progress)
+    begun = begun_day(
+        day, circuit, weathers, band=band, instead=instead, chance=chance, progress=progress, again=again
+    )
     return tuple(planned.entry for planned in begun)
 
 
@@ -111,6 +132,7 @@ def begun_day(  # noqa: PLR0913  # as plan_day
     instead: Mapping[str, Day] | None = None,
     chance: Chance = USUAL,
     progress: Progress | None = None,
+    again: Again | None = None,
 ) -> tuple[Planned, ...]:
     """Return the ladders of a day in the order of its sessions, the most careful level first.
 
@@ -121,6 +143,7 @@ def begun_day(  # noqa: PLR0913  # as plan_day
     whole day: riders and machines as they are for that session alone. Tyres put on for it come as stated.
     Where a session or a combination is refused, its entry carries the refusal and the tyres stay as they
     were. chance holds for every ladder; progress is told the laps done and to do of one after the other.
+    again: a run that was stopped is planned from where it stopped, for as long as it has left.
     Raises InputError for what cannot be used.
     """
     given, ready, others = weathers or {}, checked(day), instead or {}
@@ -128,7 +151,7 @@ def begun_day(  # noqa: PLR0913  # as plan_day
         run.name: given.get(run.name) or weather_at(day, circuit, run.at, band=band) for run in day.sessions
     }
     morning_c = weather[day.sessions[0].name].air_c if day.sessions else 0.0
-    usual = _Ground(day, circuit, ready, morning_c, chance, progress)
+    usual = _Ground(day, circuit, ready, morning_c, chance, progress, again)
     kept = _Kept({}, tyres_of(day), {each.name: (each.front, each.rear) for each in day.machines})
     found: list[Planned] = []
     for session in day.sessions:
@@ -206,7 +229,10 @@ def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept,
     asked = with_tyres(_asked(ground, run, riders[0], begins), kept.tyres[name], day)
     try:
         begin = None if before is None else _stood(before, gap_min)
-        followed = follow(asked, begin=begin, minutes=session.minutes, progress=ground.progress)
+        minutes = session.minutes
+        if ground.again is not None and ground.again.run == session.name:
+            asked, begin, minutes = rolling_again(asked, begin, minutes, ground.again)
+        followed = follow(asked, begin=begin, minutes=minutes, progress=ground.progress)
         last = followed.ladder.laps[-1]
         ended_min = minute_of(session.at) + last.minute + last.time_s / 60.0
         check_road(day, session.at, ended_min, looked=run.looked)
@@ -220,6 +246,42 @@ def _planned(ground: _Ground, run: _Run, riders: tuple[Rider, ...], kept: _Kept,
     told = remarks(machine, entry.machines, followed.ladder)
     told = (Sentence("condition.after_wet"), *told) if wet else told
     return Planned(replace(entry, remarks=told, coach_pace=asked.coach_pace), begin)
+
+
+def rolling_again(
+    asked: Session, begin: Callable[[Setting], Wheels] | None, minutes: float | None, again: Again
+) -> tuple[Session, Callable[[Setting], Wheels], float | None]:
+    """Return the question, the tyres and the minutes [min] of a run that rolls again after it was stopped.
+
+    The tyres are as the last lap that had ended by then left them, on the cold side; then they stood, or
+    were on warmers again where the machine has some.
+    """
+    warmed = asked.start.kind == "warmers" and again.on_min is not None
+    if warmed:
+        start = replace(asked.start, on_min=again.on_min or 0.0, off_min=again.off_min)
+        return _left_to_do(replace(asked, start=start), minutes, again, started)
+    before = follow(asked, begin=begin, minutes=max(again.rolled_min, MOMENT_MIN))
+    ended = [
+        step for step in before.steps if step.minute + step.ridden.heated.time_s / 60.0 <= again.rolled_min
+    ]
+    left = Left(ended[-1].ridden.heated.end if ended else before.start, 0.0, 0, again.run)
+
+    def stood(place: Setting) -> Wheels:
+        tyres = zip(left.wheels, (place.front, place.rear), strict=True)
+        return Wheels(
+            *(starts.stood(state, tyre, place, again.off_min, in_sun=again.in_sun) for state, tyre in tyres)
+        )
+
+    start = Start("stopped", off_min=again.off_min, in_sun=again.in_sun)
+    return _left_to_do(replace(asked, start=start), minutes, again, stood)
+
+
+def _left_to_do(
+    asked: Session, minutes: float | None, again: Again, begin: Callable[[Setting], Wheels]
+) -> tuple[Session, Callable[[Setting], Wheels], float | None]:
+    """What is left of a stopped run's minutes; a run of laps begins all of them anew."""
+    left_min = None if minutes is None else max(minutes - again.rolled_min, MOMENT_MIN)
+    return asked, begin, left_min
 
 
 def _gap_min(day: Day, session: DaySession, rider: Rider, before: Left) -> float:

@@ -176,6 +176,11 @@ def check_followed(end: Wheels) -> None:
         raise InputError("the heat in these tyres cannot be followed.", Fault(remedy=remedy))
 
 
+def speeds_within(place: Setting, way: Course, orders: Orders, caps: Caps) -> Floats:
+    """Return the speeds (points,) [m/s] of a lap ridden as ordered within caps that are given."""
+    return _speeds(place, way, orders, caps)[0]
+
+
 def ride_lap(place: Setting, way: Course, start: Wheels, orders: Orders) -> Ridden:
     """Return the lap that starts from the states given and is ridden within its own caps.
 

@@ -85,16 +85,18 @@ class Crowd:
     now: Standing
 
 
-def gather(place: Setting, start: Wheels, *, carried_on: bool) -> Crowd:
+def gather(place: Setting, start: Wheels, *, carried_on: bool, count: int | None = None) -> Crowd:
     """Return the members of a session whose tyres start as given, as far as their starts are known.
 
     carried_on: the tyres come from a run before, where the session's own start does not say how they are.
-    Raises InputError for a chance or seed that no plan is made for.
+    count: how many members, a power of two, where other than the session's chance takes. Raises InputError
+    for a chance or seed that no plan is made for.
     """
     chance = place.session.chance
     check_chance(chance)
     spreads, corners = catalogue.spreads(), place.bends.shape[0]
-    members = enrol(place, draw(spreads, corners, members_for(chance), chance.seed))
+    count = members_for(chance) if count is None else count
+    members = enrol(place, draw(spreads, corners, count, chance.seed))
     return Crowd(place, members, begun(place, members, start, carried_on=carried_on))
 
 

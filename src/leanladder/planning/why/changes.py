@@ -97,12 +97,13 @@ def _stop(asked: Asked) -> Change:
 
     session = asked.session
     states = (session.front_state, session.rear_state)
-    front, rear = (_opened(*each) for each in zip(states, asked.scrubbed, strict=True))
+    front, rear = (opened(*each) for each in zip(states, asked.scrubbed, strict=True))
     change = Change("stop", Sentence("why.stop", {"stop_min": f"{stop_min:g}"}), 1)
     return _compared(asked, change, replace(session, front_state=front, rear_state=rear), stood)
 
 
-def _opened(state: Condition | None, sides: tuple[float, float]) -> Condition:
+def opened(state: Condition | None, sides: tuple[float, float]) -> Condition:
+    """Return a tyre's condition with its sides scrubbed as far as given [deg, bike lean]; infinite: all."""
     left, right = (side if math.isfinite(side) else None for side in sides)
     return replace(state or Condition(), scrubbed_left_deg=left, scrubbed_right_deg=right)
 
