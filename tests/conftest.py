@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
+from tests.browser.served import CHROMIUM, RULES
 
 settings.register_profile(
     "leanladder", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
@@ -19,6 +22,8 @@ ROOT = Path(__file__).resolve().parents[1]
 # worker has its own: the compiler's cache does not lock, and two that write at once may mix their files.
 KEPT = ROOT / ".pytest_cache" / "leanladder" / os.environ.get("PYTEST_XDIST_WORKER", "alone")
 os.environ["LEANLADDER_HOME"] = str(KEPT)
+# A browser driven from a test leaves its loop running in this thread, where Django then refuses its database.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 
 from leanladder.planning.odds import counting  # noqa: E402  # only once it is settled where compiled code is kept
 
@@ -29,6 +34,9 @@ def _shared() -> Path | None:
     folder = Path(named) if named else ROOT.parent / "shared"
     return folder if (folder / "data").is_dir() else None
 
+
+# Read here, since tests see no variables of ours.
+NEEDS_BROWSER = os.environ.get("LEANLADDER_REQUIRE_BROWSER") == "1"
 
 # A thousand members a ladder would be most of the tests' time. Few of them keep every property but the
 # figures themselves (the fewer, the more careful the order statistic); `all_members` restores their number.
@@ -72,3 +80,46 @@ def _own_home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
     compiled.mkdir(parents=True, exist_ok=True)
     (home / "cache").symlink_to(compiled)
     monkeypatch.setenv("LEANLADDER_HOME", str(home))
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """Chromium, the laptop's name mapped, its back store switched on; skip where it is absent, or fail.
+
+    One for all tests of a process: Playwright's loop is one a thread.
+    """
+    if not CHROMIUM.exists():
+        (pytest.fail if NEEDS_BROWSER else pytest.skip)(f"Chromium is absent: {CHROMIUM}")
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        opened = play.chromium.launch(
+            executable_path=str(CHROMIUM),
+            args=["--no-sandbox", RULES],
+            ignore_default_args=["--disable-back-forward-cache"],
+        )
+        yield opened
+        opened.close()
+
+
+@pytest.fixture(scope="session")
+def database() -> Iterator[None]:
+    """Give the records a database of their own, in memory unless DATABASE_URL names a server."""
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "leanladder.web.settings")
+    import django
+    from django.test.utils import setup_databases, teardown_databases
+
+    django.setup()
+    made = setup_databases(verbosity=0, interactive=False)
+    yield
+    teardown_databases(made, verbosity=0)
+
+
+@pytest.fixture
+def rolled_back(database: None) -> Iterator[None]:
+    """Run a test within a transaction that is taken back."""
+    from django.db import transaction
+
+    with transaction.atomic():
+        yield
+        transaction.set_rollback(True)
