@@ -12,8 +12,8 @@ from pypdf import PdfReader
 
 from leanladder.cli.example import example_files
 from leanladder.cli.main import main
-from leanladder.cli.sheet_files import plain_name
 from leanladder.interchange.schemas import schema_text
+from leanladder.planning.documents import plain_name
 
 Capture = pytest.CaptureFixture[str]
 # Little to plan and to typeset: the first session alone, of one lap.

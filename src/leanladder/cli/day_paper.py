@@ -5,29 +5,24 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
-from leanladder import catalogue
+from leanladder import catalogue, sheets
 from leanladder.cli.common import emit, emit_json, language
 from leanladder.cli.day_changes import Changes, cut, instead, weathers
 from leanladder.cli.plan_day import day_circuit
 from leanladder.cli.progress import progress
-from leanladder.cli.sheet_files import Files, common_files, evening_files, set_files
 from leanladder.domain.circuit import Circuit
-from leanladder.domain.day import BandEnd, Day, DayLadder, SetName
+from leanladder.domain.day import BandEnd, Day, DayLadder
 from leanladder.domain.errors import Fault, InputError, OutsideModelError
 from leanladder.interchange.day import read_day
 from leanladder.interchange.files import write_folder
 from leanladder.interchange.sheets import SheetSet, sheets_object
 from leanladder.planning.day import plan_day
-from leanladder.planning.paper import day_word, day_words
-from leanladder.planning.paper.run import Head
-from leanladder.planning.sets import SETS, at_most
+from leanladder.planning.documents import PaperSet, day_documents, evening_sets, set_of_today
+from leanladder.planning.sets import SETS
 from leanladder.wording import text
 
-TODAY = "today"
 _WORD = re.compile(r"[A-Za-z]{3,12}")
 
 
@@ -40,16 +35,6 @@ class Wanted:
     large_print: bool
     word: str | None
     as_json: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Set:
-    """One set of sheets: its folder, its letter where it is one of the evening's, its word and its plan."""
-
-    folder: str
-    name: SetName | None
-    word: str
-    entries: tuple[DayLadder, ...]
 
 
 def write_day(path: Path, out: Path, wanted: Wanted) -> None:
@@ -72,20 +57,11 @@ def write_day(path: Path, out: Path, wanted: Wanted) -> None:
         emit(_text(sets, paths))
 
 
-def _files(day: Day, circuit: Circuit, sets: Sequence[Set], wanted: Wanted) -> Files:
+def _files(day: Day, circuit: Circuit, sets: Sequence[PaperSet], wanted: Wanted) -> dict[str, bytes]:
     """The lists first, left out where one session alone was asked for, then each set's folder."""
-    files: Files = {}
-    evening = {each.name: each for each in sets if each.name is not None}
-    if wanted.changed.session is None:
-        if len(sets) > 1:
-            plans = {name: each.entries for name, each in evening.items()}
-            words = {name: each.word for name, each in evening.items()}
-            files |= evening_files(day, circuit, plans, words, language())
-        likely = evening["b"] if len(sets) > 1 else sets[0]
-        files |= common_files(day, circuit, likely.entries, language())
-    for each in sets:
-        files |= set_files(day, circuit, each.entries, each.folder, _head(circuit, each))
-    return files
+    with_lists = wanted.changed.session is None
+    documents = day_documents(day, circuit, sets, language(), with_lists=with_lists)
+    return {each.path: sheets.document_pdf(each) for each in documents}
 
 
 def _printed_large(day: Day, wanted: Wanted) -> Day:
@@ -94,22 +70,20 @@ def _printed_large(day: Day, wanted: Wanted) -> Day:
     return replace(day, riders=tuple(replace(rider, large_print=True) for rider in day.riders))
 
 
-def _sets(day: Day, circuit: Circuit, wanted: Wanted) -> tuple[Set, ...]:
+def _sets(day: Day, circuit: Circuit, wanted: Wanted) -> tuple[PaperSet, ...]:
     """The evening's three sets, or one from what was measured or for one end of the forecast."""
     own = _own_word(wanted.word)
     measured = any(hour.track_c is not None for hour in day.weather) or bool(wanted.changed.weather)
     if wanted.one_band or measured:
         entries = _planned(day, circuit, wanted, wanted.changed.band)
         named = next(name for name, band in SETS.items() if band == wanted.changed.band)
-        word = own or day_word(day, circuit, entries)
-        return (Set(TODAY, named if wanted.one_band else None, word, entries),)
+        name = named if wanted.one_band else None
+        return (set_of_today(day, circuit, entries, name=name, word=own or ""),)
     if own is not None:
         remedy = "Name one set with --band, or leave it out."
         raise InputError("three sets need three words.", Fault(field="--word", remedy=remedy))
-    planned = at_most([_planned(day, circuit, wanted, band) for band in SETS.values()])
-    plans = dict(zip(SETS, planned, strict=True))
-    words = day_words(day, circuit, plans)
-    return tuple(Set(f"set-{name}", name, words[name], entries) for name, entries in plans.items())
+    planned = {band: _planned(day, circuit, wanted, band) for band in SETS.values()}
+    return evening_sets(day, circuit, planned)
 
 
 def _planned(day: Day, circuit: Circuit, wanted: Wanted, band: BandEnd) -> tuple[DayLadder, ...]:
@@ -127,15 +101,6 @@ def _own_word(word: str | None) -> str | None:
     raise InputError("this is no day word.", fault)
 
 
-def _head(circuit: Circuit, each: Set) -> Head:
-    zone = None if circuit.zone is None else ZoneInfo(circuit.zone)
-    return {
-        "word": each.word.upper(),
-        "set_name": each.name,
-        "given_out": datetime.now(zone).astimezone(zone),
-    }
-
-
 def _check_any(entries: Sequence[DayLadder], out: Path) -> None:
     """Raise the first refusal where no entry has a number."""
     refusal = next((entry.refusal for entry in entries if entry.refusal is not None), None)
@@ -146,17 +111,17 @@ def _check_any(entries: Sequence[DayLadder], out: Path) -> None:
     )
 
 
-def _text(sets: Sequence[Set], paths: Sequence[Path]) -> str:
+def _text(sets: Sequence[PaperSet], paths: Sequence[Path]) -> str:
     words = [_set_line(each) for each in sets]
     return "\n".join((*words, text("sheets_cli.written", language()), *(f"  {path}" for path in paths)))
 
 
-def _set_line(each: Set) -> str:
+def _set_line(each: PaperSet) -> str:
     code = "today" if each.name is None else f"set_{each.name}"
     return text(f"sheets_cli.{code}", language(), word=each.word.upper())
 
 
-def _object(day: Day, circuit: Circuit, sets: Sequence[Set], files: Sequence[str]) -> dict[str, object]:
+def _object(day: Day, circuit: Circuit, sets: Sequence[PaperSet], files: Sequence[str]) -> dict[str, object]:
     told = [SheetSet(each.folder, each.name, each.word.upper(), each.entries) for each in sets]
     ladders = [entry.ladder for each in sets for entry in each.entries if entry.ladder is not None]
     parameters = catalogue.digest(*(ladder.parameters for ladder in ladders))

@@ -23,6 +23,7 @@ import typer
 import typer.main
 
 from leanladder import __version__, settings
+from leanladder.cli.backup import backup, restore
 from leanladder.cli.circuit import circuit
 from leanladder.cli.common import plain, put_in_force
 from leanladder.cli.config import config
@@ -33,6 +34,7 @@ from leanladder.cli.guide import guide
 from leanladder.cli.plan import plan
 from leanladder.cli.procedure import procedure
 from leanladder.cli.schema import schema
+from leanladder.cli.serve import serve
 from leanladder.cli.sheets import sheets
 from leanladder.cli.ways import ways
 from leanladder.cli.why import why
@@ -49,6 +51,9 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     procedure,
     guide,
     ways,
+    serve,
+    backup,
+    restore,
     example,
     config,
     schema,

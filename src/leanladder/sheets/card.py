@@ -8,7 +8,7 @@ from leanladder import drawing
 from leanladder.domain.circuit import Side
 from leanladder.domain.errors import LeanladderError
 from leanladder.domain.paper import Heading, NoCard, RiderCard
-from leanladder.sheets.rows import fan_name, row_parts, row_pictures, run_words, span_words
+from leanladder.sheets.rows import fan_name, other_words, row_parts, row_pictures, run_words, span_words
 from leanladder.sheets.said import all_said, clock, dated, label, spoken, translation_mark
 from leanladder.sheets.typesetter import typeset
 
@@ -61,7 +61,7 @@ def _card(card: RiderCard) -> dict[str, object]:
             "pictures": [fan_name(side, quarters) for side, quarters in _KEY],
             "text": [label(f"card.{code}", tongue) for code in ("black", "empty", "full")],
         },
-        "others": _others(card),
+        "others": other_words(card),
         "pace": label("card.pace", tongue) if card.coach_pace or not card.rows else None,
         "respect": None
         if card.respect is None
@@ -106,25 +106,6 @@ def _foot(heading: Heading, language: str) -> list[str]:
 
 def _set_words(heading: Heading, language: str) -> str | None:
     return None if heading.set_name is None else label(f"page.set_{heading.set_name}", language)
-
-
-def _others(card: RiderCard) -> list[str]:
-    """Return what stands under the rows: laps and turns without a fan."""
-    if not card.rows:
-        return []
-    lines = []
-    if card.spans and not card.coach_pace:
-        last = card.spans[-1]
-        lines.append(label(f"card.later_{last.kind}", card.language, last=last.last))
-    if card.left_out:
-        code = "left_out" if card.left_out_as is None else "left_out_as"
-        code += "_one" if len(card.left_out) == 1 else ""
-        turns = ", ".join(map(str, card.left_out))
-        lines.append(label(f"card.{code}", card.language, turns=turns, like=card.left_out_as))
-    if any(fan is None for row in card.rows for fan in row.fans):
-        lines.append(label("card.behind", card.language))
-    lines.append(label("card.stop", card.language))
-    return lines
 
 
 def _page_words(card: RiderCard) -> dict[str, list[str]]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from leanladder import drawing
 from leanladder.domain.circuit import Side
-from leanladder.domain.paper import CardRow, Fan, Heading, Span
+from leanladder.domain.paper import CardRow, Fan, Heading, RiderCard, Span
 from leanladder.sheets.said import label
 
 
@@ -39,6 +39,25 @@ def row_parts(rows: Iterable[CardRow], language: str) -> list[dict[str, object]]
 def row_pictures(rows: Iterable[CardRow]) -> Mapping[str, str]:
     """Return the drawings of some rows by file name."""
     return dict(_drawn(tuple(rows)))
+
+
+def other_words(card: RiderCard) -> list[str]:
+    """Return what stands under the rows: laps and turns without a fan, none where there are no rows."""
+    if not card.rows:
+        return []
+    lines = []
+    if card.spans and not card.coach_pace:
+        last = card.spans[-1]
+        lines.append(label(f"card.later_{last.kind}", card.language, last=last.last))
+    if card.left_out:
+        code = "left_out" if card.left_out_as is None else "left_out_as"
+        code += "_one" if len(card.left_out) == 1 else ""
+        turns = ", ".join(map(str, card.left_out))
+        lines.append(label(f"card.{code}", card.language, turns=turns, like=card.left_out_as))
+    if any(fan is None for row in card.rows for fan in row.fans):
+        lines.append(label("card.behind", card.language))
+    lines.append(label("card.stop", card.language))
+    return lines
 
 
 def fan_name(side: Side, quarters: int) -> str:
