@@ -1,0 +1,1 @@
+"""The paddock app: pages for the laptop and the phones around it."""

@@ -1,0 +1,1 @@
+"""The first page: the days there are, and what to do next."""

@@ -1,0 +1,1 @@
+"""Long work: planned days, sheets, sets handed out; done by one process of its own."""

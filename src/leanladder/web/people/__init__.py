@@ -1,0 +1,1 @@
+"""Who uses the app: first start, signing in, coaches."""

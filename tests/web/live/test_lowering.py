@@ -1,0 +1,49 @@
+"""Lowering all limits, and letting them up: the head instructor's, with a reason."""
+
+from __future__ import annotations
+
+import pytest
+from django.test import Client
+
+from leanladder.records import given as handed
+from leanladder.records import live as happening
+from leanladder.records.models import Day, Person
+from leanladder.web import handing
+
+
+@pytest.mark.parametrize("by", ["colder:4", "level:new", "surer:99"])
+def test_lowering_makes_cards_void_and_keeps_why(planned: Day, head: Person, heads: Client, by: str) -> None:
+    handing.give_out(planned.pk, "larks 1", head)
+    where = f"/days/{planned.pk}/live/lower/"
+    assert heads.post(where, {"by": by, "reason": "fog"}).status_code == 302
+    (kept,) = happening.lowered(planned.pk)
+    assert (kept.reason, kept.by_name) == ("fog", "Oda Fenn")
+    assert handed.current(planned.pk, "larks 1") is None
+
+
+@pytest.mark.parametrize(
+    "typed", [{"by": "colder:4"}, {"reason": "fog"}, {"by": "colder:-4", "reason": "fog"}, {"by": "surer:50"}]
+)
+def test_without_a_reason_or_a_way_nothing_is_lowered(
+    planned: Day, heads: Client, typed: dict[str, str]
+) -> None:
+    assert heads.post(f"/days/{planned.pk}/live/lower/", typed).status_code == 400
+    assert happening.lowered(planned.pk) == []
+
+
+def test_letting_up_takes_a_reason(planned: Day, head: Person, heads: Client) -> None:
+    kept = handing.lower(planned.pk, head, "fog", colder_k=4.0)
+    where = f"/days/{planned.pk}/live/let-up/{kept.pk}/"
+    assert heads.post(where).status_code == 400
+    assert heads.post(where, {"reason": "fog has gone"}).status_code == 302
+    assert happening.lowered(planned.pk) == []
+    assert heads.post(where, {"reason": "again"}).status_code == 404
+
+
+def test_a_coach_neither_lowers_nor_lets_up(planned: Day, head: Person, coachs: Client) -> None:
+    kept = handing.lower(planned.pk, head, "fog", colder_k=4.0)
+    assert coachs.get(f"/days/{planned.pk}/live/lower/").status_code == 403
+    assert (
+        coachs.post(f"/days/{planned.pk}/live/lower/", {"by": "colder:4", "reason": "x"}).status_code == 403
+    )
+    assert coachs.post(f"/days/{planned.pk}/live/let-up/{kept.pk}/", {"reason": "x"}).status_code == 403

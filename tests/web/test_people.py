@@ -1,0 +1,67 @@
+"""People: who is first, who guesses, who may be removed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from django.test import Client
+
+from leanladder.records import people
+from leanladder.records.models import Change, Person
+from leanladder.web.people.throttle import MOST_WRONG
+
+Asks = Callable[[Person | None], Client]
+FIRST = {"username": "Oda", "school": "", "password": "quite a long word"}
+
+
+def test_the_first_is_made_on_the_laptop_itself(asks: Asks) -> None:
+    assert asks(None).get("/login/")["Location"] == "/first/"
+    assert asks(None).post("/first/", FIRST, REMOTE_ADDR="127.0.0.1").status_code == 302
+    assert Person.objects.get().is_head
+    assert asks(None).get("/first/", REMOTE_ADDR="127.0.0.1")["Location"] == "/login/"
+
+
+def test_from_elsewhere_only_with_the_laptops_code(asks: Asks, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("LEANLADDER_FIRST_CODE", "tit-willow")
+    for code in ("", "tit", "tit-willow2"):
+        assert asks(None).post(f"/first/?code={code}", FIRST, REMOTE_ADDR="192.0.2.7").status_code == 403
+    assert not people.any_people()
+    assert asks(None).post("/first/?code=tit-willow", FIRST, REMOTE_ADDR="192.0.2.7").status_code == 302
+
+
+@pytest.mark.parametrize("password", ["short", "password123", "1234567890", "OdaOdaOda1"])
+def test_a_password_that_is_easily_guessed_is_refused(asks: Asks, password: str) -> None:
+    given = {**FIRST, "username": "OdaOdaOda", "password": password}
+    asks(None).post("/first/", given, REMOTE_ADDR="127.0.0.1")
+    assert not people.any_people()
+
+
+def test_guessing_is_slowed_down(asks: Asks, head: Person) -> None:
+    wrong = {"username": "Oda", "password": "wrong"}
+    for _ in range(MOST_WRONG):
+        assert asks(None).post("/login/", wrong, REMOTE_ADDR="192.0.2.9").status_code == 200
+    right = {"username": "Oda", "password": "a long enough word"}
+    assert asks(None).post("/login/", right, REMOTE_ADDR="192.0.2.9").status_code == 429
+    # from another place too, since it is the same name that was guessed
+    assert asks(None).post("/login/", right, REMOTE_ADDR="192.0.2.10").status_code == 429
+
+
+def test_passwords_are_kept_by_argon2(head: Person) -> None:
+    assert head.password.startswith("argon2$argon2id$")
+
+
+def test_a_coach_is_added_and_removed_and_the_history_says_by_whom(asks: Asks, head: Person) -> None:
+    browser = asks(head)
+    given = {"username": "tobit", "coach_name": "Tobit", "role": "coach", "password": "quite a long word"}
+    browser.post("/people/", given)
+    tobit = Person.objects.get(username="tobit")
+    assert not tobit.is_head
+    browser.post(f"/people/{tobit.pk}/remove/")
+    browser.post(f"/people/{head.pk}/remove/")
+    assert list(Person.objects.all()) == [head]
+    rows = Change.objects.filter(what="person", name="tobit").order_by("pk")
+    assert [(row.who_name, row.was is None, row.now is None) for row in rows] == [
+        ("Oda Fenn", True, False),
+        ("Oda Fenn", False, True),
+    ]
