@@ -123,3 +123,10 @@ def write(found: Mapping[str, Any], picture: str | None) -> None:
     RESULTS.write_text(json.dumps(found, indent=2) + "\n", encoding="utf-8")
     if picture is not None:
         PICTURE.write_text(picture, encoding="utf-8")
+
+
+def add(name: str, found: Mapping[str, Any]) -> None:
+    """Put what a program of its own measured beside what stands written."""
+    kept = json.loads(RESULTS.read_text(encoding="utf-8")) if RESULTS.is_file() else {}
+    FOLDER.mkdir(exist_ok=True)
+    RESULTS.write_text(json.dumps(kept | {name: found}, indent=2) + "\n", encoding="utf-8")
