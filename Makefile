@@ -19,7 +19,7 @@ DEMO = $(BIN)/leanladder plan --circuit src/leanladder/data/example/circuit.csv 
 	--notes src/leanladder/data/example/circuit-notes.toml --tyre sport-road --machine middleweight-sport \
 	--air 8 --track 9 --humidity 60 --start cold --laps 6 --rider new
 
-.PHONY: help run demo test check bench evidence figures lock clean
+.PHONY: help run demo test paddock check bench evidence figures screens lock clean
 
 help: ## Show the targets
 	@grep -hE '^[a-z]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/:[^#]*## /\t/' | expand -t 12
@@ -43,24 +43,32 @@ help: ## Show the targets
 	@if $(INSTALL) -r requirements-bench.lock; then touch $@; \
 		else echo "Going on without SUNDIALS."; fi
 
-run: .venv/run.stamp ## Set up and print the demo's ladder
+run: .venv/run.stamp ## Set up, print the demo's ladder, then serve the app until Ctrl-C
 	@$(DEMO)
+	@exec $(BIN)/leanladder serve
 
 demo: .venv/run.stamp ## Print the demo's ladder and end
 	@$(DEMO)
 
+# What starts the served app, a browser or a database server, and takes its time.
+PADDOCK = tests/browser tests/postgres tests/web/test_power.py
+
 test: .venv/work.stamp ## Run the tests
-	@$(BIN)/python -m pytest -n auto
+	@$(BIN)/python -m pytest -n auto --dist loadgroup $(PADDOCK:%=--ignore=%)
+
+paddock: .venv/work.stamp ## Run the tests of the served app: browser, power loss, PostgreSQL
+	@$(BIN)/python -m pytest $(PADDOCK)
 
 check: .venv/work.stamp ## Check style, types, layers and the glossary
 	@$(BIN)/ruff check .
 	@$(BIN)/ruff format --check .
-	@$(BIN)/mypy
+	@LEANLADDER_HOME=$(CURDIR)/.mypy_cache/home $(BIN)/mypy
 	@$(BIN)/lint-imports
 	@$(BIN)/python -m pytest -q tests/test_glossary.py
 
 bench: .venv/work.stamp .venv/bench.stamp ## Time what should be fast and write benchmarks/; never a test (some minutes)
 	@$(BIN)/python scripts/bench.py
+	@$(BIN)/python scripts/load.py
 
 evidence: .venv/work.stamp ## Write docs/evidence: checks, a finer model, ladders beside drawn worlds (an hour)
 	@$(BIN)/python scripts/evidence.py
@@ -68,12 +76,16 @@ evidence: .venv/work.stamp ## Write docs/evidence: checks, a finer model, ladder
 	@$(BIN)/python scripts/finer.py
 	@$(BIN)/python scripts/odds.py
 	@$(BIN)/python scripts/parameters.py
+	@$(BIN)/python scripts/power.py
 
 lock: .venv/work.stamp ## Write the locks anew
 	@scripts/lock.sh
 
 figures: .venv/work.stamp ## Draw docs/physics/figures from the engine and the data that ship
 	@$(BIN)/python scripts/physics_figures.py
+
+screens: .venv/work.stamp ## Take a picture of every page of the app into build/screens; wants Chromium
+	@$(BIN)/python scripts/screens.py
 
 clean: ## Remove .venv and what was built
 	@rm -rf .venv build dist .mypy_cache .ruff_cache .pytest_cache .import_linter_cache
