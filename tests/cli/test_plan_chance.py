@@ -88,10 +88,11 @@ def asked_of(monkeypatch: pytest.MonkeyPatch) -> list[Chance]:
         kept.append(chance)
         raise InputError("made up")
 
-    monkeypatch.setattr("leanladder.planning.ladder.plan", lambda session, progress: keep(session.chance))  # noqa: ARG005
-    monkeypatch.setattr("leanladder.planning.why.why", lambda session, *_: keep(session.chance))
+    # first what imports these by name: a module imported while they are replaced would keep the replacement
     for where in ("plan_day.plan_day", "why_day.begun_day"):
         monkeypatch.setattr(f"leanladder.cli.{where}", lambda *_, chance, **__: keep(chance))
+    monkeypatch.setattr("leanladder.planning.ladder.plan", lambda session, progress: keep(session.chance))  # noqa: ARG005
+    monkeypatch.setattr("leanladder.planning.why.why", lambda session, *_: keep(session.chance))
     return kept
 
 
