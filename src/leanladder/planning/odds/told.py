@@ -95,10 +95,10 @@ def count(crowd: Crowd, arrived: Arrived, own: tuple[Floats, Floats], scrubbed: 
     found = carried(crowd, arrived)
     nominal = caps_on_arrival(place, *own, scrubbed, no_offsets(place))
     leans = plannable(crowd, found, lap)
-    rarely, of_100 = _seldom_falls(crowd, found, leans), place.session.chance.of_100
-    offsets = _offsets(crowd, found, leans, (nominal, rarely))
-    caps, held_back = caps_on_arrival(place, *own, scrubbed, offsets), rarely < sure(leans.lesser, of_100)
-    return Counted(caps, offsets, leans, held_back)
+    surely = sure(leans.lesser, place.session.chance.of_100)
+    rarely = _seldom_falls(crowd, found, leans)
+    offsets = _offsets(crowd, found, leans, (nominal, np.minimum(surely, rarely)))
+    return Counted(caps_on_arrival(place, *own, scrubbed, offsets), offsets, leans, rarely < surely)
 
 
 def count_still(crowd: Crowd, start: Wheels, scrubbed: Floats) -> Counted:
@@ -186,12 +186,12 @@ def _seldom_falls(crowd: Crowd, found: Carried, leans: Plannable) -> Floats:
 def _offsets(crowd: Crowd, found: Carried, leans: Plannable, own: tuple[Caps, Floats]) -> Offsets:
     """How counted caps differ from the plan's own; the lesser tyre's is that of both together.
 
-    own: the plan's own caps, and the lean that falls no more often than the level's sessions may.
+    own: the plan's own caps, and the lean that both tyres hold with the chance and without too many falls.
     """
-    of_100, (nominal, falls_seldom) = crowd.place.session.chance.of_100, own
-    every = (leans.lesser, leans.front, leans.rear, found.grip, found.upright)
-    both, front, rear, grip, upright = (sure(values, of_100) for values in every)
-    both, ahead = np.minimum(both, falls_seldom), front <= rear
+    of_100, (nominal, both) = crowd.place.session.chance.of_100, own
+    every = (leans.front, leans.rear, found.grip, found.upright)
+    front, rear, grip, upright = (sure(values, of_100) for values in every)
+    ahead = front <= rear
     return Offsets(
         np.where(ahead, both, front) - nominal.front,
         np.where(ahead, rear, both) - nominal.rear,
