@@ -41,8 +41,8 @@ def test_what_is_given_out_is_kept_by_value(demo: Day, head: Person) -> None:
     assert [tuple(each) for each in kept.riders] == list(LARKS)
     assert kept.counts
     assert given.current(demo.pk, "larks 1") == kept
-    assert given.given_to(demo.pk, "Wren") == [kept]
-    assert given.given_to(demo.pk, "Hobby") == []
+    assert given.last_given_to(demo.pk, "Wren") == kept
+    assert given.last_given_to(demo.pk, "Hobby") is None
     head.delete()
     assert given.given(kept.pk).by_name == "Oda Fenn"
 
@@ -97,6 +97,22 @@ def test_rain_makes_all_void_at_once(demo: Day, head: Person) -> None:
         given.void(demo.pk, "  ", head)
 
 
+def test_rain_on_a_stopped_run_has_a_word_of_its_own_to_confirm(demo: Day, head: Person) -> None:
+    replaced, stopped, counts = out(demo, word="owl"), out(demo), out(demo, "plovers 1", "otter")
+    given.void(demo.pk, "stopped", head, run_name="larks 1")
+    wren = links.link_for(demo.pk, "Wren")
+    given.void_read(wren, stopped.pk)
+    assert "Wren" not in {row.rider for row in given.unconfirmed(demo.pk)}
+    assert given.void(demo.pk, "rain", head, word="badger") == [stopped, counts]
+    stopped.refresh_from_db()
+    replaced.refresh_from_db()
+    assert (stopped.void_why, stopped.void_word) == ("rain", "badger")
+    assert (replaced.void_why, replaced.void_word) == (given.REPLACED, "")
+    assert "Wren" in {row.rider for row in given.unconfirmed(demo.pk)}
+    given.void_read(wren, stopped.pk)
+    assert "Wren" not in {row.rider for row in given.unconfirmed(demo.pk)}
+
+
 def test_one_run_alone_may_be_made_void(demo: Day) -> None:
     one, two = out(demo), out(demo, "plovers 1", "otter")
     assert given.void(demo.pk, "red flag", None, run_name="larks 1") == [one]
@@ -106,17 +122,17 @@ def test_one_run_alone_may_be_made_void(demo: Day) -> None:
 def test_who_has_not_confirmed(demo: Day, head: Person) -> None:
     kept = out(demo)
     wren, sedge = (links.link_for(demo.pk, name) for name in ("Wren", "Sedge"))
-    given.void_read(wren, kept)  # it still counts: nothing to confirm
+    given.void_read(wren, kept.pk)  # it still counts: nothing to confirm
     assert not Seen.objects.exists()
-    given.record_seen(wren, kept)
-    given.record_seen(sedge, kept)
+    given.record_seen(wren, kept.pk)
+    given.record_seen(sedge, kept.pk)
     given.void(demo.pk, "rain", head, word="badger")
     rows = given.unconfirmed(demo.pk)
     assert [(row.rider, row.machine, row.opened) for row in rows] == [
         ("Wren", "1", True), ("Sedge", "2", True), ("Linnet", "3", False),
     ]  # fmt: skip
     assert rows == given.unconfirmed(Given.objects.get(pk=kept.pk))
-    given.void_read(wren, kept)
+    given.void_read(wren, kept.pk)
     given.told(kept, "Linnet", head)
     assert [row.rider for row in given.unconfirmed(demo.pk)] == ["Sedge"]
     told = Seen.objects.get(link__rider_name="Linnet")
@@ -127,18 +143,26 @@ def test_who_has_not_confirmed(demo: Day, head: Person) -> None:
 
 def test_what_counts_is_confirmed_by_being_opened(demo: Day, head: Person) -> None:
     kept = out(demo)
-    given.record_seen(links.link_for(demo.pk, "Wren"), kept)
+    given.record_seen(links.link_for(demo.pk, "Wren"), kept.pk)
     given.told(kept, "Sedge", head)
     assert [row.rider for row in given.unconfirmed(kept)] == ["Linnet"]
     given.void(demo.pk, "rain", head)  # what was said before does not tell of it
     assert [row.rider for row in given.unconfirmed(demo.pk)] == ["Wren", "Sedge", "Linnet"]
 
 
+def test_a_link_confirms_nothing_that_was_given_to_others(demo: Day) -> None:
+    kept = out(demo)
+    given.void(demo.pk, "rain", None)
+    given.void_read(links.link_for(demo.pk, "Hobby"), kept.pk)
+    given.void_read(links.link_for(demo.pk, "Wren"), kept.pk + 1)
+    assert not Seen.objects.exists()
+
+
 def test_who_confirmed_one_of_several_has_confirmed(demo: Day) -> None:
     out(demo)
     later = out(demo, "larks 2", "otter")
     given.void(demo.pk, "rain", None)
-    given.void_read(links.link_for(demo.pk, "Wren"), later)
+    given.void_read(links.link_for(demo.pk, "Wren"), later.pk)
     assert [row.rider for row in given.unconfirmed(demo.pk)] == ["Sedge", "Linnet"]
 
 
@@ -151,12 +175,12 @@ def test_what_was_replaced_is_no_void_to_confirm(demo: Day) -> None:
 
 def test_seen_is_written_anew_after_a_while_only(demo: Day) -> None:
     kept, link = out(demo), links.link_for(demo.pk, "Wren")
-    first = given.record_seen(link, kept)
-    assert given.record_seen(link, kept).last_at == first.last_at
+    first = given.record_seen(link, kept.pk)
+    assert given.record_seen(link, kept.pk).last_at == first.last_at
     assert first.last_at is not None
     past = first.last_at - timedelta(seconds=30)
     Seen.objects.update(last_at=past, first_at=past)
-    again = given.record_seen(link, kept)
+    again = given.record_seen(link, kept.pk)
     assert again.last_at is not None
     assert again.last_at > past
     assert again.first_at == past

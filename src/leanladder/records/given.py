@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from typing import NamedTuple
 
 from django.db import IntegrityError, transaction
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from leanladder.domain.errors import Fault, InputError
 from leanladder.records.day_content import day_of
@@ -50,7 +50,7 @@ def give_out(  # noqa: PLR0913  # what is given out, each by name
             "this card would never hold.", Fault(field="valid_minutes", value=f"{valid_minutes:g}")
         )
     now, before = utc_now(), current(day_pk, run_name)
-    _void(Given.objects.filter(day=day, run_name=run_name), now, REPLACED, by, "")
+    _void(Given.objects.filter(day=day, run_name=run_name, void_at=None), now, REPLACED, by, "")
     try:
         with transaction.atomic():
             return Given.objects.create(
@@ -70,16 +70,23 @@ def void(
     """Make everything that counts of a day void at once, or of one run, and return it; why must be said.
 
     word: the day word for the pit board from now on, one that the day has not used; empty where the old
-    one is just taken off. Raises InputError.
+    one is just taken off. With a word, what was void already and nothing has taken the place of is void
+    anew: riders who still hold it learn of the new word, and confirm that. Raises InputError.
     """
     day = day_of(day_pk, lock=True)
     why = reason_of(why, needed=True)
     word = _fresh(day, word) if word else ""
-    some = Given.objects.filter(day=day, void_at=None)
+    some = Given.objects.filter(day=day)
+    some = some.exclude(void_why=REPLACED) if word else some.filter(void_at=None)
     some = some if run_name is None else some.filter(run_name=run_name)
-    keys = list(some.values_list("pk", flat=True))
+    keys = [each.pk for each in _last_of_runs(some)]
     _void(Given.objects.filter(pk__in=keys), utc_now(), why, by, word)
     return list(Given.objects.filter(pk__in=keys).defer("content"))
+
+
+def _last_of_runs(some: QuerySet[Given]) -> Iterable[Given]:
+    """What was given out last of each run."""
+    return {each.run_name: each for each in some.defer("content")}.values()
 
 
 def current(day_pk: int, run_name: str) -> Given | None:
@@ -100,9 +107,14 @@ def given_of(day_pk: int) -> list[Given]:
     return list(Given.objects.filter(day=day_pk).defer("content"))
 
 
-def given_to(day_pk: int, rider_name: str) -> list[Given]:
-    """Return what was given out to a rider on a day, in order, void or not; contents as with `given_of`."""
-    return [each for each in given_of(day_pk) if any(rider == rider_name for rider, _ in each.riders)]
+def last_given_to(day_pk: int, rider_name: str) -> Given | None:
+    """Return what was given out last to a rider on a day, void or not; its content as with `given_of`."""
+    mine = [each for each in given_of(day_pk) if _is_theirs(each, rider_name)]
+    return mine[-1] if mine else None
+
+
+def _is_theirs(given: Given, rider_name: str) -> bool:
+    return any(rider == rider_name for rider, _ in given.riders)
 
 
 def words_used(day_pk: int) -> set[str]:
@@ -111,39 +123,45 @@ def words_used(day_pk: int) -> set[str]:
     return {word for pair in pairs for word in pair if word}
 
 
-def record_seen(link: Link, given: Given) -> Seen:
+def record_seen(link: Link, given_pk: int) -> Seen:
     """Keep that a link has just shown what was given, or asked whether it still counts.
 
     What was kept some seconds ago is not kept anew: phones ask often, and a write holds up others.
     """
     now = utc_now()
-    found = Seen.objects.filter(link=link, given=given).first()
+    found = Seen.objects.filter(link=link, given=given_pk).first()
     if found is not None and found.last_at is not None and now - found.last_at < _SEEN_ANEW:
         return found
     with transaction.atomic():
-        return _seen(link, given, now)
+        return _seen(link, given_pk, now)
 
 
-def _seen(link: Link, given: Given, now: datetime) -> Seen:
-    seen, _ = Seen.objects.get_or_create(link=link, given=given, defaults={"first_at": now, "last_at": now})
+def _seen(link: Link, given_pk: int, now: datetime) -> Seen:
+    about = {"first_at": now, "last_at": now}
+    seen, _ = Seen.objects.get_or_create(link=link, given_id=given_pk, defaults=about)
     seen.first_at, seen.last_at = seen.first_at or now, now
     seen.save(update_fields=["first_at", "last_at"])
     return seen
 
 
 @transaction.atomic
-def void_read(link: Link, given: Given) -> None:
-    """Keep that the rider has confirmed on their phone that it is void; nothing for one that counts."""
-    if Given.objects.filter(pk=given.pk, void_at=None).exists():
+def void_read(link: Link, given_pk: int) -> None:
+    """Keep that the rider has confirmed on their phone that it is void.
+
+    Nothing for one that counts, nor for one that was not given to them.
+    """
+    found = Given.objects.filter(pk=given_pk, day=link.day_id).defer("content").first()
+    if found is None or found.void_at is None or not _is_theirs(found, link.rider_name):
         return
-    _seen(link, given, utc_now())
-    Seen.objects.filter(link=link, given=given, void_read_at=None).update(void_read_at=utc_now())
+    _seen(link, given_pk, utc_now())
+    unread = Q(void_read_at=None) | Q(void_read_at__lt=found.void_at)
+    Seen.objects.filter(unread, link=link, given=given_pk).update(void_read_at=utc_now())
 
 
 @transaction.atomic
 def told(given: Given, rider_name: str, by: Person | None) -> None:
     """Keep that somebody has told a rider in person how it is with it now; raises InputError."""
-    if all(rider != rider_name for rider, _ in given.riders):
+    if not _is_theirs(given, rider_name):
         raise InputError("this was not given to that rider.", Fault(field="rider", value=rider_name))
     link = link_for(given.day_id, rider_name)
     about = {"told_by": who_name(by), "told_at": utc_now()}
@@ -176,7 +194,7 @@ def unconfirmed(given: Given | int | Iterable[Given]) -> list[Unconfirmed]:
 def _confirmed(seen: Seen, void_at: datetime | None) -> bool:
     if void_at is None:
         return seen.last_at is not None or seen.told_at is not None
-    return seen.void_read_at is not None or (seen.told_at is not None and seen.told_at >= void_at)
+    return any(at is not None and at >= void_at for at in (seen.void_read_at, seen.told_at))
 
 
 def _last_void(day_pk: int) -> list[Given]:
@@ -186,7 +204,7 @@ def _last_void(day_pk: int) -> list[Given]:
 
 
 def _void(some: QuerySet[Given], now: datetime, why: str, by: Person | None, word: str) -> None:
-    some.filter(void_at=None).update(void_at=now, void_why=why, void_by_name=who_name(by), void_word=word)
+    some.update(void_at=now, void_why=why, void_by_name=who_name(by), void_word=word)
 
 
 def _fresh(day: Day, word: str) -> str:

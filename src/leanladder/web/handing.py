@@ -11,6 +11,8 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
+from django.db import transaction
+
 from leanladder import __version__, wording
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayLadder
@@ -138,6 +140,7 @@ def give_out(day_pk: int, run_name: str, by: Person | None, reason: str = "") ->
     return _give(day_pk, run_name, ready(day_pk, run_name), by, reason)
 
 
+@transaction.atomic
 def give_restart(day_pk: int, run_name: str, by: Person | None) -> Given:
     """Hand restart cards out to a stopped run, with a word of their own; raises InputError too early."""
     stop = stop_of(day_pk, run_name)
@@ -190,7 +193,7 @@ def _public(entry: DayLadder) -> str:
 
 
 def void_all(day_pk: int, by: Person | None, why: str = "rain") -> str:
-    """Make every card of a day void at once and return the day word for the pit board from now on."""
+    """Make every card of a day void at once, stopped ones anew, and return the day word from now on."""
     word = next_word(day_pk)
     kept.void(day_pk, why, by, word=word)
     return word
@@ -215,6 +218,7 @@ def _unused(used: tuple[str, ...]) -> str:
     return next(word for word in catalogue.day_words() if word not in used)
 
 
+@transaction.atomic
 def stop(
     day_pk: int, run_name: str, by: Person | None, *, in_sun: bool = False, in_lane: bool = True
 ) -> Standing:
@@ -225,6 +229,7 @@ def stop(
     return standing
 
 
+@transaction.atomic
 def lower(
     day_pk: int,
     by: Person | None,

@@ -152,7 +152,7 @@ def test_in_place_of_a_card_stand_why_and_what_to_do_without_a_day_word(
 def test_void_says_why_since_when_and_the_new_word(card: Make, state: State) -> None:
     how = state(state="void", why="rain", new_word="otter", void_at=time(9, 52), void_by="R. Fell")
     said = text_of(card_page(card(), how).html)
-    assert "Rain. Your card does not count any more." in said
+    assert "Rain or a damp track. Your card does not count any more." in said
     assert "Void since 09:52, head instructor R. Fell." in said
     assert "OTTER" in said
     alone = card_page(card(), state(state="void", why="never heard of", void_at=time(9, 52)))

@@ -131,7 +131,7 @@ def test_void_is_shown_and_heard_at_once_and_for_good(phone: Any, laptop: Any) -
     seen = phone.locator("main").inner_text()
     for words in (
         "VOID",
-        "Rain. Your card does not count any more.",
+        "Rain or a damp track. Your card does not count any more.",
         "Stay in the pit lane.",
         "OTTER",
         "Void since 09:52, head instructor R. Fell.",
@@ -140,7 +140,7 @@ def test_void_is_shown_and_heard_at_once_and_for_good(phone: Any, laptop: Any) -
     assert "Lap 1" not in seen
     aloud = phone.locator("#aloud")
     assert aloud.get_attribute("aria-live") == "assertive"
-    assert "Rain. Your card does not count any more." in aloud.text_content()
+    assert "Rain or a damp track. Your card does not count any more." in aloud.text_content()
     assert phone.title() == "VOID"
     laptop.desk.change(state="counts")
     passes(phone, 2 * ASKS_MS)
@@ -385,7 +385,24 @@ def test_a_void_card_stays_void_when_opened_again_without_a_network(phone: Any, 
     away_and_back(phone, laptop)
     assert state(phone) == "void"
     assert "OTTER" in phone.locator(".new").inner_text()
-    assert "Rain." in phone.locator("#main-void").inner_text()
+    assert "Rain or a damp track." in phone.locator("#main-void").inner_text()
+
+
+def test_rain_after_a_stop_is_told_anew_and_has_to_be_read_anew(phone: Any, laptop: Any) -> None:
+    opened(phone, laptop)
+    laptop.desk.void()
+    laptop.desk.change(why="stopped", new_word=None)
+    passes(phone, ASKS_MS)
+    assert "The run has stopped." in phone.locator("#main-void").inner_text()
+    button = phone.get_by_role("button", name="I have read this")
+    button.click()
+    settle(phone)
+    assert button.is_disabled()
+    laptop.desk.change(why="rain", new_word="Badger")
+    passes(phone, ASKS_MS)
+    assert "Rain or a damp track." in phone.locator("#aloud").inner_text()
+    assert "BADGER" in phone.locator(".new").inner_text()
+    assert button.is_enabled()
 
 
 def test_an_old_card_from_the_phones_store_knows_of_the_newer_one(phone: Any, laptop: Any) -> None:

@@ -75,7 +75,7 @@ def test_still_tells_how_the_card_stands(ask: Asker) -> None:
     }
     ask.desk.void()
     said = json.loads(ask("still", data={"given": "7"}).content)
-    assert (said["state"], said["word"], said["why"]) == ("void", "OTTER", "Rain.")
+    assert (said["state"], said["word"], said["why"]) == ("void", "OTTER", "Rain or a damp track.")
     assert said["since"] == "Void since 09:52, head instructor R. Fell."
 
 

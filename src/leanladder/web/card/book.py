@@ -18,10 +18,9 @@ class Book:
     def found(self, token: str) -> Found | None:
         """Return the card that was given out last to a link's rider; None for a link that does not count."""
         link = links.link_of(token)
-        given = [] if link is None else kept.given_to(link.day_id, link.rider_name)
-        if link is None or not given:
+        last = None if link is None else kept.last_given_to(link.day_id, link.rider_name)
+        if link is None or last is None:
             return None
-        last = given[-1]
         what = handed(last.pk)
         card = next((each for each in what.cards if each.rider == link.rider_name), None)
         return None if card is None else Found(card, _state(last, what.circuit.zone))
@@ -29,19 +28,19 @@ class Book:
     def waits(self, token: str) -> bool:
         """Return whether a link counts though nothing was given out to its rider yet."""
         link = links.link_of(token)
-        return link is not None and not kept.given_to(link.day_id, link.rider_name)
+        return link is not None and kept.last_given_to(link.day_id, link.rider_name) is None
 
     def seen(self, token: str, given: int) -> None:
         """Note that a phone holds a card now."""
         link = links.link_of(token)
         if link is not None:
-            kept.record_seen(link, kept.given(given))
+            kept.record_seen(link, given)
 
     def read(self, token: str, given: int) -> None:
         """Note that a rider has read that a card is void."""
         link = links.link_of(token)
         if link is not None:
-            kept.void_read(link, kept.given(given))
+            kept.void_read(link, given)
 
 
 def _state(given: Given, zone: str | None) -> CardState:

@@ -25,10 +25,13 @@ def card(request: HttpRequest, token: str, cards: Cards) -> HttpResponse:
     A browser may keep it for as long as a card counts at most, so that it opens without the network; its
     script knows how old such a page is. Opening it is no sign that a phone holds it: only its asking is.
     """
-    if not _blocked(request) and cards.waits(token):
+    if _blocked(request):
+        return _shown(gone_page(), HTTPStatus.NOT_FOUND, "no-store")
+    found = cards.found(token)
+    if found is None and cards.waits(token):
         return _shown(early_page(), HTTPStatus.OK, "no-store")
-    found = _found(request, token, cards)
     if found is None:
+        GUESSES.missed(_asker(request))
         return _shown(gone_page(), HTTPStatus.NOT_FOUND, "no-store")
     keep = f"private, max-age={MOST_S}" if found.state.state == "counts" else "no-store"
     return _shown(card_page(found.card, found.state, _address(request)), HTTPStatus.OK, keep)

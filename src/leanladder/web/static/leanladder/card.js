@@ -69,6 +69,8 @@
       at = answer.at;
       end = Math.min(end, sent + (+answer.left_s || 0) * s);
     } else if (calls.includes(answer.state) && !(over && answer.state === "ended") && !(none && answer.state !== "changed")) {
+      // A card that was stopped may be void for rain a little later, with another word: told and read anew.
+      if (over && (over !== answer.state || word !== (answer.word || ""))) anew();
       over = answer.state;
       why = answer.why || "";
       word = answer.word || "";
@@ -76,6 +78,12 @@
     }
     keep();
     show();
+  }
+
+  function anew() {
+    set.state = "";
+    page.classList.remove("sent", "unsent");
+    if (by("form")) by("form").querySelector("button").disabled = false;
   }
 
   function gone(answer) {
