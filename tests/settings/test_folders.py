@@ -6,7 +6,7 @@ from pathlib import Path
 import platformdirs
 import pytest
 
-from leanladder.settings import SettingsError, cache_folder, data_folder
+from leanladder.settings import SettingsError, cache_folder, data_folder, log_file
 
 
 def mode(path: Path) -> int:
@@ -68,3 +68,10 @@ def test_a_place_that_may_not_be_written_is_told(tmp_path: Path, monkeypatch: py
     monkeypatch.setenv("LEANLADDER_HOME", str(tmp_path / "home"))
     with pytest.raises(SettingsError, match="cannot be made"):
         data_folder()
+
+
+def test_processes_side_by_side_have_logs_of_their_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("LEANLADDER_HOME", str(tmp_path))
+    assert log_file().name == "leanladder.log"
+    assert log_file("worker").name == "leanladder-worker.log"
+    assert log_file("worker").parent == log_file().parent

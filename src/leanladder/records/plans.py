@@ -89,6 +89,12 @@ def unfinished() -> list[Plan]:
     return list(Plan.objects.filter(state__in=(State.WAITING, State.RUNNING)).defer("content"))
 
 
+def forget_failed() -> int:
+    """Take plans that failed off record, so that they are asked for anew; return how many."""
+    gone, _ = Plan.objects.filter(state=State.FAILED).delete()
+    return gone
+
+
 @transaction.atomic
 def forget_plans(day_pk: int, keep: int) -> int:
     """Remove a day's plans but for the latest so many, and return how many went; what was given out stays."""

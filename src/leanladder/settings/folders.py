@@ -44,9 +44,10 @@ def config_file() -> Path:
     return data_folder() / _CONFIG
 
 
-def log_file() -> Path:
-    """Return the path of the log."""
-    return data_folder() / _LOG
+def log_file(of: str = "") -> Path:
+    """Return the path of the log, or that of another process beside, by its name."""
+    own = data_folder() / _LOG
+    return own.with_stem(f"{own.stem}-{of}") if of else own
 
 
 def cache_folder() -> Path:

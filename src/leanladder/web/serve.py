@@ -19,6 +19,7 @@ from types import FrameType
 from typing import TYPE_CHECKING, NamedTuple
 
 from leanladder.domain.errors import Fault, InputError
+from leanladder.web.logs import hush_libraries
 from leanladder.web.people.first import VARIABLE
 
 if TYPE_CHECKING:
@@ -31,6 +32,7 @@ THREADS = 16
 MOST_LINES = 500
 GOING_S = 1.0  # how long pages that are being made may take to an end, and then the worker
 AGAIN_S = 2.0  # before a worker that fell over is started again
+FELL_OVER = "fell-over"  # what a worker is told that follows one that ended by itself
 ASKED_S, EVERY_S = 60.0, 0.05  # how long the first page may take; how soon it is asked for again
 EVERYWHERE = ("", "0.0.0.0", "::")  # noqa: S104  # phones around the laptop are to reach it
 
@@ -89,6 +91,7 @@ def serve(where: Address, hosts: tuple[str, ...], say: Callable[[str], None]) ->
     Raises InputError where someone else took the address meanwhile.
     """
     prepare(where, hosts)
+    hush_libraries()
     first_code = secrets.token_urlsafe(6)
     os.environ[VARIABLE] = first_code
     _end_on_signal()
@@ -229,11 +232,11 @@ class Worker:
         with self._lock:
             if self.ending.is_set():
                 return None
+            program = [sys.executable, "-m", "leanladder.web.jobs"]
             if self.process is not None:
                 _close(self.process)
-            self.process = subprocess.Popen(
-                [sys.executable, "-m", "leanladder.web.jobs"], stdin=subprocess.PIPE
-            )
+                program.append(FELL_OVER)
+            self.process = subprocess.Popen(program, stdin=subprocess.PIPE)
             return self.process
 
     def stop(self) -> None:

@@ -65,6 +65,27 @@ def test_jobs_that_are_done_stay_done(demo: Day) -> None:
     assert states() == ["SUCCESSFUL"]
 
 
+def test_a_job_at_which_the_worker_fell_over_twice_has_failed(demo: Day) -> None:
+    asked.progress(demo.pk)
+    cut()
+    assert take_up(fell_over=True) == 1
+    assert states() == ["READY"]
+    cut()
+    assert take_up() == 1  # a power cut is no fault of the job's
+    cut()
+    assert take_up(fell_over=True) == 0
+    assert states() == ["FAILED"]
+    assert asked.progress(demo.pk).state == "failed"
+
+
+def test_what_had_failed_gets_another_chance_at_the_next_start(demo: Day) -> None:
+    asked.progress(demo.pk)
+    asked.failed(plans.unfinished()[0].pk, "")
+    assert asked.progress(demo.pk).state == "failed"
+    assert take_up() == 0
+    assert asked.progress(demo.pk).state == "waiting"
+
+
 def test_no_plan_is_left_without_a_job(demo: Day, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where asking fails, no plan stays that nobody works out."""
 

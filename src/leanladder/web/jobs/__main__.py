@@ -7,6 +7,8 @@ import signal
 import sys
 import threading
 
+from leanladder.web.logs import start_worker_log
+
 INTERVAL_S = 0.2
 
 
@@ -19,6 +21,7 @@ def main() -> None:
     # First of all: an app that ends while this one still loads must not leave it behind.
     threading.Thread(target=_end_with_the_app, daemon=True).start()
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "leanladder.web.settings")
+    start_worker_log()
     import django  # noqa: PLC0415  # takes a while
 
     django.setup()
@@ -27,7 +30,7 @@ def main() -> None:
     from leanladder.web.jobs.cut_short import take_up  # noqa: PLC0415
     from leanladder.web.jobs.tries import answer_tries  # noqa: PLC0415
 
-    take_up()
+    take_up(fell_over=len(sys.argv) > 1)
     answer_tries()
     worker = Worker(
         queue_names=["*"],
