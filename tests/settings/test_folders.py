@@ -70,7 +70,7 @@ def test_a_place_that_may_not_be_written_is_told(tmp_path: Path, monkeypatch: py
         data_folder()
 
 
-def test_processes_side_by_side_have_logs_of_their_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_processes_side_by_side_have_own_logs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("LEANLADDER_HOME", str(tmp_path))
     assert log_file().name == "leanladder.log"
     assert log_file("worker").name == "leanladder-worker.log"

@@ -236,7 +236,7 @@ class Worker:
             if self.process is not None:
                 _close(self.process)
                 program.append(FELL_OVER)
-            self.process = subprocess.Popen(program, stdin=subprocess.PIPE)
+            self.process = subprocess.Popen(program, stdin=subprocess.PIPE)  # noqa: S603  # ours
             return self.process
 
     def stop(self) -> None:
