@@ -9,7 +9,6 @@ from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
-from tests.browser.served import CHROMIUM, RULES
 
 settings.register_profile(
     "leanladder", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
@@ -88,6 +87,8 @@ def browser() -> Iterator[Any]:
 
     One for all tests of a process: Playwright's loop is one a thread.
     """
+    from tests.browser.served import CHROMIUM, RULES
+
     if not CHROMIUM.exists():
         (pytest.fail if NEEDS_BROWSER else pytest.skip)(f"Chromium is absent: {CHROMIUM}")
     from playwright.sync_api import sync_playwright
