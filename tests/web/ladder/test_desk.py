@@ -70,6 +70,47 @@ def test_the_newest_question_of_a_client_makes_older_ones_give_up(
     assert answered(desk, {**question, "kind": "draft", "client": "two", "number": 1})["state"] == "done"
 
 
+def test_what_was_drafted_for_one_is_told_to_another_at_once(
+    desk: desks.Desk, question: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked, draft = [], desks.Opened.draft
+    monkeypatch.setattr(desks.Opened, "draft", lambda *args: asked.append(args) or draft(*args))
+    answers = [
+        answered(desk, {**question, "kind": "draft", "wishes": {"air_c": 14.0}, "client": name, "number": 1})
+        for name in ("one", "two")
+    ]
+    assert answers[0] == answers[1]
+    assert len(asked) == 1
+
+
+def test_who_gives_up_does_not_make_another_give_up(
+    desk: desks.Desk, question: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun, gone, draft = threading.Event(), threading.Event(), desks.Opened.draft
+
+    def slow(opened: desks.Opened, wishes: Any, going_on: Any) -> Any:
+        begun.set()
+        gone.wait(10.0)
+        return draft(opened, wishes, going_on)
+
+    monkeypatch.setattr(desks.Opened, "draft", slow)
+    answered(desk, {**question, "kind": "draft", "wishes": {"air_c": 30.0, "cloud": 2.0}})  # opens it, wrong
+    same, answers = {**question, "kind": "draft", "wishes": {"air_c": 15.0}}, {}
+
+    def ask(name: str) -> None:
+        answers[name] = answered(desk, {**same, "client": name, "number": 1})["state"]
+
+    asking = [threading.Thread(target=ask, args=(name,)) for name in ("leaves", "stays")]
+    for each in asking:
+        each.start()
+        begun.wait(10.0)
+    desk.answer({**question, "kind": "why", "lap": 0, "turn": 0, "client": "leaves", "number": 2, "place": 99})
+    gone.set()
+    for each in asking:
+        each.join()
+    assert answers == {"leaves": "given_up", "stays": "done"}
+
+
 def test_what_has_no_number_or_cannot_be_meant_is_told(desk: desks.Desk, question: dict[str, Any]) -> None:
     frost = answered(desk, {**question, "kind": "final", "wishes": {"track_c": 1.0}})
     assert frost == {"state": "refused", "code": "road_too_cold"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import signal
 import sys
@@ -10,6 +11,7 @@ import threading
 from leanladder.web.logs import start_worker_log
 
 INTERVAL_S = 0.2
+POLITE = 5  # of 19: pages, and phones that ask whether their card counts, come before long work
 
 
 def main() -> None:
@@ -22,6 +24,8 @@ def main() -> None:
     threading.Thread(target=_end_with_the_app, daemon=True).start()
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "leanladder.web.settings")
     start_worker_log()
+    with contextlib.suppress(AttributeError, OSError):  # where the system knows of no such thing
+        os.nice(POLITE)
     import django  # noqa: PLC0415  # takes a while
 
     django.setup()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
@@ -16,12 +17,13 @@ from leanladder.domain.session import Start
 from leanladder.planning.tries import Wishes
 from leanladder.planning.why import why
 from leanladder.records import plans, stored
-from leanladder.web.jobs.opened import Opened, opened
+from leanladder.web.jobs.opened import Moved, Opened, opened
 from leanladder.web.today import Standing
 from leanladder.web.tries import Message
 
-# How many combinations are held ready, and how many answers that took long are kept.
-MOST_OPEN, MOST_KEPT = 12, 60
+# How many combinations are held ready, and how many answers are kept: long ones, and those of drafts, which
+# are the same for whoever moves a control to the same place.
+MOST_OPEN, MOST_KEPT, MOST_DRAFTS = 12, 60, 500
 # How long a question waits for what is being worked out before it hears so [s].
 PATIENCE_S = 0.2
 
@@ -68,7 +70,7 @@ class Desk:
 
     def __init__(self) -> None:
         self._open, self._whys = _Kept(MOST_OPEN, "open"), _Kept(MOST_KEPT, "why")
-        self._days = _Kept(MOST_OPEN, "day")
+        self._days, self._drafts = _Kept(MOST_OPEN, "day"), _Kept(MOST_DRAFTS, "draft")
         self._newest: dict[str, int] = {}
         self._lock = threading.Lock()
 
@@ -97,9 +99,21 @@ class Desk:
         ready: Opened = self._open.get(which, lambda: self._opened(which)).result(PATIENCE_S)
         wishes = wishes_of(asked["wishes"])
         if asked["kind"] == "draft":
-            return {"state": "done", "moved": ready.draft(wishes, going_on)}
+            return {"state": "done", "moved": self._draft(which, ready, wishes, going_on)}
         ladder = ready.final(wishes, going_on)
         return {"state": "done", "laps": stored.to_json(ladder.laps)}
+
+    def _draft(
+        self, which: _Which, ready: Opened, wishes: Wishes, going_on: Callable[[], None]
+    ) -> list[Moved]:
+        """Return which way limits go; drafts are made one after the other: each takes the whole machine."""
+        while True:
+            going_on()
+            with contextlib.suppress(GivenUpError):  # of another client that asked for the same
+                made: list[Moved] = self._drafts.get(
+                    (which, wishes), lambda: ready.draft(wishes, going_on)
+                ).result()
+                return made
 
     def _newer(self, asked: Message) -> Callable[[], None]:
         """Return what raises GivenUpError once the same client has asked anew."""
