@@ -18,8 +18,9 @@ settings.load_profile("leanladder")
 ROOT = Path(__file__).resolve().parents[1]
 # The engine settles where compiled code is kept as it is imported: before any fixture runs. Compiled code
 # is keyed by its sources, so it is kept from run to run, or every command would compile again. Each
-# worker has its own: the compiler's cache does not lock, and two that write at once may mix their files.
-KEPT = ROOT / ".pytest_cache" / "leanladder" / os.environ.get("PYTEST_XDIST_WORKER", "alone")
+# worker has its own: the compiler's cache does not lock, and two that write at once may mix their files. A
+# run without workers goes on with what the first of them has compiled.
+KEPT = ROOT / ".pytest_cache" / "leanladder" / os.environ.get("PYTEST_XDIST_WORKER", "gw0")
 os.environ["LEANLADDER_HOME"] = str(KEPT)
 # A browser driven from a test leaves its loop running in this thread, where Django then refuses its database.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"

@@ -14,7 +14,7 @@ COACH_NAME = "Maren"
 RIDERS = "Avocet, new, 11\nBrambling, regular, 12"
 NEW, REGULAR = "new", "regular"
 LAPS = "2"
-PLANNED_MS = 120_000
+PLANNED_MS = 300_000
 
 
 def begin(page: Any, first: str) -> None:
