@@ -193,6 +193,26 @@ def test_a_mixed_field_is_told_in_its_sessions_line_and_its_rules_once(
     assert lines[0].figures["order"] == "First out: 1. 5 s after the first: 2."
 
 
+def test_a_rule_that_differs_between_sessions_stands_in_their_lines(
+    ridden: Ladder, demo_circuit: Circuit
+) -> None:
+    warm = replace(ridden, session=replace(ridden.session, start=WARM))
+    out = [
+        replace(entry(ladder, name, run=run), level=level)
+        for run, level in ((RUN, "new"), (LATER, "experienced"))
+        for name, ladder in (("1", ridden), ("2", warm))
+    ]
+    day = day_of(LOOKED_AT, replace(LOOKED_AT, name="2"), sessions=(RUN, LATER))
+    lines = told(morning_list(day, demo_circuit, out, "en"), "head_order")
+    assert [line.code for line in lines] == [
+        "lists.session", "lists.session", "field.coach_in_front", "lists.order_by_set",
+    ]  # fmt: skip
+    first, second = (str(line.figures["order"]).partition("No passing")[2] for line in lines[:2])
+    assert first
+    assert second
+    assert first != second
+
+
 def test_a_measured_track_leaves_no_set_to_choose(ridden: Ladder, demo_circuit: Circuit) -> None:
     day, road = day_of(LOOKED_AT), ridden.session.road
     assert road.origin == "measured"

@@ -101,6 +101,8 @@ def test_the_seldom_used_side_is_the_one_the_ladder_warns_of(
     assert warned.told is not None
     assert warned.told.figures["number"] == told.first.number
     assert len(told.laps[0]) == len(told.laps[1]) == 4
+    session = ladder_of(larks[0]).session
+    assert told.low_c >= max(session.front.tyre.working_low_c.value, session.rear.tyre.working_low_c.value)
 
 
 def test_sides_are_of_the_combination_that_is_coldest_there(

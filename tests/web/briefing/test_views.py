@@ -151,7 +151,7 @@ def test_a_coach_of_no_group_is_told_so_and_sees_no_page(
 ) -> None:
     browser = Client(SERVER_NAME="localhost")
     browser.force_login(add("al", "coach", "Nobody Here"))
-    assert "No run here is yours" in browser.get(address).content.decode()
+    assert "No session here is yours" in browser.get(address).content.decode()
     assert browser.get(f"{run('larks 1')}rules/").status_code == MISSING
 
 

@@ -133,6 +133,17 @@ def test_psi_is_rounded_up_and_never_under_the_minimum() -> None:
     assert lists.pressure_rows(page, worded["rows"], "metric") == worded["rows"]
 
 
+@pytest.mark.usefixtures("worked")
+def test_pressures_stand_where_the_morning_sets_them(
+    page: Client, demo: Day, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    row = PressureRow(("1",), 2.25, 2.1, 2.0, 1.9, 9.0, offset_bar=0.05)
+    monkeypatch.setattr("leanladder.planning.lists.morning.pressure_rows", lambda _day, _entries: (row,))
+    shown = page.get(f"/days/{demo.pk}/lists/morning/").content.decode()
+    heads = ("4. Pressures", "Cold pressures", "2.25", "5. The day word")
+    assert sorted(heads, key=shown.index) == list(heads)
+
+
 def test_parts_are_runs_in_the_day_s_order(entries: tuple[DayLadder, ...], demo: Day) -> None:
     parts = parts_of(demo.pk, entries, "en")
     assert [len(part.rows) for part in parts] == [3, 3, 3, 3]

@@ -100,6 +100,19 @@ def test_what_the_plan_assumes_leads_to_where_it_is_stated(
     assert not any("--" in words for _, lines in assumed for words, _, _ in lines)
 
 
+def test_the_weather_of_a_day_shows_what_is_stated_and_names_three_airs(page: Client, demo: Day) -> None:
+    shown = page.get(f"/days/{demo.pk}/").content.decode()
+    assert "Air: if cold · likely · if mild." in shown
+    assert "<th>Humidity, %</th>" in shown
+    assert "<th>Road</th>" not in shown
+
+
+def test_a_coach_is_told_what_comes_next(coach_page: Client, demo: Day) -> None:
+    shown = coach_page.get(f"/days/{demo.pk}/").content.decode()
+    assert f'href="/days/{demo.pk}/briefing/"' in shown
+    assert "Print the papers" not in shown
+
+
 def test_a_coach_sees_their_own_group_and_changes_nothing(coach_page: Client, demo: Day) -> None:
     shown = coach_page.get(f"/days/{demo.pk}/")
     assert [group.name for group, _ in shown.context["groups"]] == ["plovers"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
+from itertools import chain, groupby
 
 from leanladder import wording
 from leanladder.domain.circuit import Circuit
@@ -71,18 +71,19 @@ def _choose(entries: Sequence[DayLadder]) -> Iterator[Sentence]:
 
 
 def _order(entries: Sequence[DayLadder], language: str) -> Iterator[Sentence]:
-    """A line a session; what a mixed one is told, once below."""
-    rules: list[Sentence] = []
-    for _, together in groupby(entries, key=lambda entry: entry.session.name):
-        of_session = tuple(together)
+    """A line a session; what all mixed ones are told alike, once below: no two lines contradict."""
+    runs = [tuple(together) for _, together in groupby(entries, key=lambda entry: entry.session.name)]
+    fields = [field_plan(entries) for entries in runs]
+    rules = [field.rules for field in fields if field.rules]
+    alike = [rule for rule in each_once(chain.from_iterable(rules)) if all(rule in each for each in rules)]
+    for of_session, field in zip(runs, fields, strict=True):
         run = of_session[0].session
-        field = field_plan(of_session)
-        rules += field.rules
-        order = field.order or (Sentence(f"lists.session_{_as_one(of_session)}"),)
+        own = [rule for rule in field.rules if rule not in alike]
+        order = (*(field.order or (Sentence(f"lists.session_{_as_one(of_session)}"),)), *own)
         told = " ".join(wording.unmarked(each.code, tongue(language), **each.figures) for each in order)
         figures = {"session": run.name, "at": f"{run.at:%H:%M}", "group": run.group, "order": told}
         yield Sentence("lists.session", figures)
-    yield from each_once(rules)
+    yield from alike
     if rules:
         yield Sentence("lists.order_by_set")
 

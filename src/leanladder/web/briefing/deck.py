@@ -102,7 +102,10 @@ def _grip(page: Page, shown: Shown) -> Slide:
     several = len(figures.families(shown.entries)) > 1
     return Slide(
         _grip_message(told),
-        more=(_room("grip_tyre", family=told.family, end=told.end),) if several else (),
+        more=(
+            *((_room("grip_tyre", family=told.family, end=told.end),) if several else ()),
+            _room("grip_card"),
+        ),
         drawings=(_drawn(lambda paper: pictures.grip_curve(told, "grip_picture", shown.reader, paper)),),
         below=shown.reader.say("grip_coldest"),
     )

@@ -65,7 +65,8 @@ class Sides:
     """How much each side is used: turns by side, few the side with fewer, None where alike.
 
     first: its turn after the longest gap, None without one; laps: each side's rubber [degC] lap by lap, of
-    the combination whose seldom-used side is coldest; colder: whether that side ends the run colder.
+    the combination whose seldom-used side is coldest; low_c: where its tyres' range begins [degC]; colder:
+    whether that side ends the run colder.
     """
 
     turns: tuple[int, int]
@@ -73,6 +74,7 @@ class Sides:
     first: Corner | None
     laps: tuple[tuple[float, ...], tuple[float, ...]]
     warmth: tuple[tuple[Warmth, ...], tuple[Warmth, ...]]
+    low_c: float
     colder: bool
 
 
@@ -203,21 +205,25 @@ def sides(entries: Sequence[DayLadder], circuit: Circuit) -> Sides:
     of_few = [corner for corner in circuit.corners if corner.side == few]
     other: Side = "right" if asked == "left" else "left"
     laps = tuple(tuple(side_c(lap, side) for lap in ladder.laps) for side in SIDES)
+    low_c, high_c = _range_of_both(ladder)
     return Sides(
         turns=(turns[0], turns[1]),
         few=few,
         first=max(of_few, key=lambda corner: corner.same_side_gap_m, default=None),
         laps=(laps[0], laps[1]),
-        warmth=(_side_warmth(ladder, laps[0]), _side_warmth(ladder, laps[1])),
+        warmth=(_side_warmth(laps[0], low_c, high_c), _side_warmth(laps[1], low_c, high_c)),
+        low_c=low_c,
         colder=few is not None and side_c(ladder.laps[-1], asked) < side_c(ladder.laps[-1], other),
     )
 
 
-def _side_warmth(ladder: Ladder, rubber_c: Sequence[float]) -> tuple[Warmth, ...]:
-    """Each lap's word, by the higher of both ranges' beginnings and the lower of their ends."""
+def _range_of_both(ladder: Ladder) -> tuple[float, float]:
+    """The range that both tyres share: the higher of its beginnings, the lower of its ends."""
     tyres = [_tyre(ladder, end).tyre for end in ENDS]
-    low_c = max(tyre.working_low_c.value for tyre in tyres)
-    high_c = min(tyre.working_high_c.value for tyre in tyres)
+    return max(tyre.working_low_c.value for tyre in tyres), min(tyre.working_high_c.value for tyre in tyres)
+
+
+def _side_warmth(rubber_c: Sequence[float], low_c: float, high_c: float) -> tuple[Warmth, ...]:
     return tuple(warmth(each_c, low_c, high_c) for each_c in rubber_c)
 
 

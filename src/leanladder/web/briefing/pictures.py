@@ -23,13 +23,15 @@ class Paper(NamedTuple):
     ending: str
 
 
-WALL = Paper((620.0, 262.0), (620.0, 190.0), 560.0, "wall")
+WALL = Paper((620.0, 262.0), (620.0, 216.0), 560.0, "wall")
 # Narrow, so that its letters stay as large as those of the page.
-PHONE = Paper((370.0, 250.0), (370.0, 210.0), 370.0, "phone")
+PHONE = Paper((370.0, 250.0), (370.0, 250.0), 370.0, "phone")
 JOULES = 1000.0  # in a kilojoule
 PERCENT = 100.0
 # Less than this between sides is drawn as what it is: little [K].
 _LEAST_SPAN = 10.0
+# Room for the words of where warm begins [K].
+_ABOVE_K = 8.0
 
 
 def grip_curve(told: Grip, code: str, reader: Reader, paper: Paper) -> str:
@@ -112,11 +114,15 @@ def side_warmth(told: Sides, reader: Reader, paper: Paper) -> str:
         drawing.SideLaps(side, _side_words(told, index, reader), tuple(map(reader.shown, told.laps[index])))
         for index, side in enumerate(SIDES)
     ]
-    seen = [warm for side in laps for warm in side.rubber_c]
+    # Up to where warm begins: cold rubber never stands at the chart's top.
+    low, above = reader.shown(told.low_c), reader.shown(told.low_c + _ABOVE_K)
+    seen = [above, *(warm for side in laps for warm in side.rubber_c)]
     words = reader.unit if reader.figures else reader.say("warmth_axis")
+    up = drawing.axis_about(words, seen, least_span=_LEAST_SPAN, worded=_worded(reader))
     plot = drawing.Plot(
         laps_axis(reader.say("laps_axis"), len(told.laps[0])),
-        drawing.axis_about(words, seen, least_span=_LEAST_SPAN, worded=_worded(reader)),
+        up,
+        bands=(drawing.Band(low, up.high, reader.say("range_begins")),),
         size=paper.low_chart,
     )
     return drawing.side_laps(plot, laps, drawing.Name(reader.say("sides_picture"), f"sides-{paper.ending}"))

@@ -51,6 +51,7 @@ def one(request: HttpRequest, pk: int, kind: str) -> HttpResponse:
     more = {
         "kind": kind,
         "list": told,
+        "after": told["pressures-after"],
         "pressures": pressure_rows(made[0], table["rows"], units_of(request)),
         "likely_only": made[1],
     }

@@ -51,13 +51,15 @@ def one(request: HttpRequest, pk: int) -> HttpResponse:
     names = {each.name for each in mine}
     places = days.places(pk)
     progress = None if looked.day is None else plans.progress(pk)
+    hours = [row_of(entry, units_of(request)) for entry in day.weather]
     more = {
         "steps": steps_of(pk, looked) if person.is_head else [],
         "fault": fault_of(pk, looked) if person.is_head else None,
         "not_whole": looked.fault is not None,
         "groups": [(each, [_out(place) for place in places if place.group_id == each.pk]) for each in mine],
         "runs": [run for run in days.runs(pk) if run.group.name in names],
-        "hours": [row_of(entry, units_of(request)) for entry in day.weather],
+        "hours": hours,
+        "stated": {key for row in hours for key, value in row.items() if value},
         "unfit": () if looked.day is None else unfit_machines(looked.day, language),
         "progress": progress,
         "without": _without(request, pk) if progress is not None and progress.state == "done" else None,
