@@ -12,7 +12,7 @@ from leanladder.records.models import Change, Person
 from leanladder.web.people.throttle import MOST_WRONG
 
 Asks = Callable[[Person | None], Client]
-FIRST = {"username": "Oda", "school": "", "password": "quite a long word"}
+FIRST = {"username": "Oda", "password": "quite a long word"}
 
 
 def test_the_first_is_made_on_the_laptop_itself(asks: Asks) -> None:
