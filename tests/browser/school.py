@@ -21,7 +21,6 @@ def begin(page: Any, first: str) -> None:
     """Make the first head instructor, by the address that the laptop printed."""
     page.goto(first)
     page.get_by_label("Name to sign in with").fill(HEAD[0])
-    page.get_by_label("Your school").fill("Fenside Riding School")
     page.get_by_label("Password").fill(HEAD[1])
     page.get_by_role("button", name="Begin").click()
     page.get_by_role("heading", name="Days").wait_for()

@@ -8,11 +8,11 @@ import pytest
 from django.test import Client
 
 from leanladder.records import people
-from leanladder.records.models import Change, Person
+from leanladder.records.models import Change, Day, Person
 from leanladder.web.people.throttle import MOST_WRONG
 
 Asks = Callable[[Person | None], Client]
-FIRST = {"username": "Oda", "school": "", "password": "quite a long word"}
+FIRST = {"username": "Oda", "password": "quite a long word"}
 
 
 def test_the_first_is_made_on_the_laptop_itself(asks: Asks) -> None:
@@ -65,3 +65,20 @@ def test_a_coach_is_added_and_removed_and_the_history_says_by_whom(asks: Asks, h
         ("Oda Fenn", True, False),
         ("Oda Fenn", False, True),
     ]
+
+
+def test_a_coach_whom_no_group_names_is_pointed_out(asks: Asks, head: Person, coach: Person) -> None:
+    assert "No group names them" in asks(head).get("/people/").content.decode()
+
+
+def test_a_coach_whom_a_group_names_is_not(asks: Asks, head: Person, coach: Person, demo: Day) -> None:
+    page = asks(head).get("/people/").content.decode()
+    assert "No group names them" not in page
+    assert "in days: Maren" in page
+
+
+def test_what_someone_reads_in_is_kept_and_said(asks: Asks, head: Person) -> None:
+    browser = asks(head)
+    answer = browser.post("/own/", {"language_of": "fr", "units": "imperial"})
+    assert "Gardé." in browser.get(answer["Location"]).content.decode()
+    assert "Gardé." not in browser.get("/own/").content.decode()

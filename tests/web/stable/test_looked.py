@@ -33,3 +33,13 @@ def test_two_comes_before_ten(head: Client) -> None:
     page = head.get("/machines/").content.decode()
     places = [page.index(f">{name}</a>") for name in ("1b", "2", "10", "b")]
     assert places == sorted(places)
+
+
+def test_tyres_that_nobody_looked_at_stand_out(head: Client) -> None:
+    written = {"machine": "naked", "tyre": "sport-road"}
+    stable.save_machine(
+        "1", {**written, "front_state": {"scrubbed": True}, "rear_state": {"scrubbed": True}}, False, None
+    )
+    assert "unseen-tyres" not in head.get("/machines/").content.decode()
+    stable.save_machine("2", written, False, None)
+    assert head.get("/machines/").content.decode().count("unseen-tyres") == 1

@@ -106,3 +106,13 @@ def test_each_list_says_the_next_step_until_there_is_a_day(head: Client) -> None
     assert "/circuits/new/" in head.get("/riders/").content.decode()
     days.demo_day(None)
     assert "Next:" not in head.get("/riders/").content.decode()
+
+
+def test_without_a_lean_of_their_own_the_levels_is_shown_as_assumed(head: Client) -> None:
+    paste(head, "Wren, new")
+    page = head.get("/riders/").content.decode()
+    assert '<span class="assumed">30°</span>' in page
+    stable.save_rider("Wren", {**stable.rider("Wren").written, "usual_lean_deg": 24.0}, None)
+    page = head.get("/riders/").content.decode()
+    assert "24°" in page
+    assert "assumed" not in page

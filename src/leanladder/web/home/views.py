@@ -13,13 +13,11 @@ from leanladder.records import days
 from leanladder.records.models import Day, Person
 from leanladder.sheets.said import dated
 from leanladder.web.access import coach_or_head
-from leanladder.web.days.page import address
 from leanladder.web.days.steps import first_steps
 from leanladder.web.frame import language_of
 from leanladder.web.mine import person_of
 
 MOST = 60
-_THINGS = ("circuits", "machines", "riders")
 
 
 @coach_or_head
@@ -35,7 +33,6 @@ def home(request: HttpRequest) -> HttpResponse:
     more = {
         "days": [(day, _when(day, coming, today), dated(day.date, language)) for day in known],
         "steps": first_steps() if person.is_head else [],
-        "things": [(name, where) for name in _THINGS if (where := address(name))] if person.is_head else [],
     }
     return render(request, "home/home.html", more)
 

@@ -14,6 +14,8 @@ from leanladder.records.models import Person
 
 LONGEST_NAME = 60
 UNITS = ("metric", "imperial")
+# A phone would begin a name with a capital, which is another name then.
+_SIGNS_IN = {"autocomplete": "username", "autocapitalize": "none", "spellcheck": "false"}
 
 
 def said(code: str, language: str) -> str:
@@ -43,8 +45,7 @@ class _Form(forms.Form):
 class FirstForm(_Form):
     """The first head instructor of this laptop."""
 
-    username = forms.CharField(max_length=LONGEST_NAME, widget=forms.TextInput({"autocomplete": "username"}))
-    school = forms.CharField(max_length=LONGEST_NAME, required=False)
+    username = forms.CharField(max_length=LONGEST_NAME, widget=forms.TextInput(_SIGNS_IN))
     password = forms.CharField(
         max_length=200, widget=forms.PasswordInput({"autocomplete": "new-password"}), strip=False
     )
@@ -77,14 +78,13 @@ class CoachForm(FirstForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401
         super().__init__(*args, **kwargs)
-        del self.fields["school"]
         self.offer("role", ("coach", "head"))
 
 
 class SignInForm(_Form):
     """A name and its password."""
 
-    username = forms.CharField(max_length=LONGEST_NAME, widget=forms.TextInput({"autocomplete": "username"}))
+    username = forms.CharField(max_length=LONGEST_NAME, widget=forms.TextInput(_SIGNS_IN))
     password = forms.CharField(
         max_length=200, widget=forms.PasswordInput({"autocomplete": "current-password"}), strip=False
     )

@@ -5,11 +5,12 @@ from __future__ import annotations
 from django.contrib.auth import login, logout, update_session_auth_hash
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_http_methods, require_POST
 
 from leanladder.records import people
-from leanladder.records.models import Person
+from leanladder.records.models import Group, Person
 from leanladder.web.access import coach_or_head, head_only, public
 from leanladder.web.faults import refused
 from leanladder.web.frame import language_of
@@ -87,9 +88,12 @@ def everyone(request: HttpRequest) -> HttpResponse:
             data["username"], data["password"], data["role"], data["coach_name"], by=person_of(request)
         )
         return redirect("people")
-    return render(
-        request, "people/people.html", {"form": form, "people": Person.objects.order_by("username")}
-    )
+    context = {
+        "form": form,
+        "people": Person.objects.order_by("username"),
+        "named": {name for group in Group.objects.all() for name in group.coaches},
+    }
+    return render(request, "people/people.html", context)
 
 
 @head_only
@@ -112,5 +116,5 @@ def own(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         people.change_own(person, form.cleaned_data["language_of"], form.cleaned_data["units"])
         update_session_auth_hash(request, person)
-        return redirect("own")
-    return render(request, "people/own.html", {"form": form})
+        return redirect(f"{reverse('own')}?kept=1")
+    return render(request, "people/own.html", {"form": form, "kept": "kept" in request.GET})

@@ -25,7 +25,7 @@ class PasteForm(WordedForm):
     first = ("riders_text", "level_else", "new_machine", "new_tyre")
 
     riders_text = forms.CharField(
-        max_length=20_000, widget=forms.Textarea(attrs={"rows": 10, "spellcheck": "false"})
+        max_length=20_000, widget=forms.Textarea(attrs={"rows": 6, "spellcheck": "false"})
     )
     level_else = forms.ChoiceField()
     new_machine = forms.ChoiceField()

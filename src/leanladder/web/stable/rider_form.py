@@ -9,6 +9,7 @@ from django import forms
 
 from leanladder import wording
 from leanladder.records import stable
+from leanladder.records.models import Machine
 from leanladder.web.stable import words
 from leanladder.web.stable.form import LONGEST_NAME, FigureField, WordedForm, unchanged
 
@@ -34,7 +35,7 @@ class RiderForm(WordedForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401  # Django's signature
         super().__init__(*args, **kwargs)
         self.choose("level", words.level_choices(self.language))
-        self.choose_first("machine_of", [(each.name, each.name) for each in stable.machines()])
+        self.choose_first("machine_of", [_machine(each, self.language) for each in stable.machines()])
         self.choose("card_language", language_choices(self.initial.get("card_language", ""), self.language))
         if "card_language" not in self.initial:
             self.fields["card_language"].initial = self.language
@@ -51,6 +52,11 @@ class RiderForm(WordedForm):
             "language": data["card_language"],
             **({"large_print": True} if data["large_print"] else {}),
         }
+
+
+def _machine(each: Machine, language: str) -> tuple[str, str]:
+    """Return a machine to choose: a number alone says little, so its model stands behind it."""
+    return each.name, f"{each.name}, {words.model_words(each.written['machine'], language)}"
 
 
 def language_choices(kept: str, language: str) -> list[tuple[str, str]]:

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from leanladder import wording
+from leanladder import catalogue, wording
 from leanladder.records import stable
 from leanladder.records.models import Machine, Rider
 from leanladder.web.stable import words
@@ -21,16 +21,18 @@ class MachineRow(NamedTuple):
     model: str
     tyres: str
     seen: str
+    looked_at: bool
     riders: str
 
 
 class RiderRow(NamedTuple):
-    """A rider in a line."""
+    """A rider in a line; usual_lean_deg is the level's where own_lean is false."""
 
     record: Rider
     level: str
     machine: str
-    usual_lean_deg: float | None
+    usual_lean_deg: float
+    own_lean: bool
 
 
 def machines(language: str) -> list[MachineRow]:
@@ -44,6 +46,7 @@ def machines(language: str) -> list[MachineRow]:
             words.model_words(each.written["machine"], language),
             _tyres(each.written, language),
             _seen(each.written, language),
+            bool(_state_of(each.written)),
             ", ".join(riding[each.name]),
         )
         for each in sorted(stable.machines(), key=_by_number)
@@ -57,7 +60,8 @@ def riders(language: str) -> list[RiderRow]:
             each,
             words.level_words(each.written["level"], language),
             each.written["machine"],
-            each.written.get("usual_lean_deg"),
+            each.written.get("usual_lean_deg") or catalogue.level(each.written["level"]).usual_lean_deg.value,
+            "usual_lean_deg" in each.written,
         )
         for each in sorted(stable.riders(), key=_by_number)
     ]
@@ -89,5 +93,9 @@ def _tyres(written: Mapping[str, Any], language: str) -> str:
 
 def _seen(written: Mapping[str, Any], language: str) -> str:
     """Return how the tyres look in a few words."""
-    found = initial_of("", False, written)["tyres_seen"]
-    return wording.text(f"stable.short_{found or 'unseen'}", language)
+    return wording.text(f"stable.short_{_state_of(written) or 'unseen'}", language)
+
+
+def _state_of(written: Mapping[str, Any]) -> str:
+    """Return how the tyres look as a machine's form has it; empty where nobody looked."""
+    return str(initial_of("", False, written)["tyres_seen"])

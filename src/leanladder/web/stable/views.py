@@ -22,6 +22,7 @@ from leanladder.web.stable.form import WordedForm, told
 from leanladder.web.stable.machine_form import MachineForm
 from leanladder.web.stable.next import next_step
 from leanladder.web.stable.rider_form import RiderForm
+from leanladder.web.stable.words import level_choices
 
 # The button that keeps a thing and opens an empty form for the next.
 _ANOTHER = "another"
@@ -162,7 +163,8 @@ def paste(request: HttpRequest) -> HttpResponse:
             form.refuse(error)
         else:
             return redirect("riders")
-    return _form_page(request, "stable/paste.html", form, {})
+    levels = ", ".join(words for _, words in level_choices(language_of(request)))
+    return _form_page(request, "stable/paste.html", form, {"levels": levels})
 
 
 def _reader(request: HttpRequest) -> dict[str, Any]:
