@@ -82,3 +82,35 @@ def test_what_someone_reads_in_is_kept_and_said(asks: Asks, head: Person) -> Non
     answer = browser.post("/own/", {"language_of": "fr", "units": "imperial"})
     assert "Gardé." in browser.get(answer["Location"]).content.decode()
     assert "Gardé." not in browser.get("/own/").content.decode()
+
+
+NEW = {"password_own": "a long enough word", "password": "another long word"}
+
+
+def test_who_knows_the_old_password_changes_it_and_stays_signed_in(asks: Asks, coach: Person) -> None:
+    coach.set_password(NEW["password_own"])
+    coach.save()
+    here, elsewhere = asks(coach), asks(coach)
+    assert here.post("/own/password/", NEW)["Location"] == "/own/?kept=password"
+    assert "The password is changed." in here.get("/own/?kept=password").content.decode()
+    assert elsewhere.get("/own/").status_code == 302
+    coach.refresh_from_db()
+    assert coach.check_password(NEW["password"])
+    noted = Change.objects.filter(what=people.WHAT, key=str(coach.pk)).latest("pk")
+    assert NEW["password"] not in str((noted.was, noted.now, noted.reason))
+
+
+@pytest.mark.parametrize("wrong", [{"password_own": "not that one"}, {"password": "short"}])
+def test_otherwise_a_password_stays(asks: Asks, coach: Person, wrong: dict[str, str]) -> None:
+    coach.set_password(NEW["password_own"])
+    coach.save()
+    assert 'class="wrong"' in asks(coach).post("/own/password/", NEW | wrong).content.decode()
+    coach.refresh_from_db()
+    assert coach.check_password(NEW["password_own"])
+
+
+def test_guessing_the_old_password_is_slowed_down(asks: Asks, coach: Person) -> None:
+    here = asks(coach)
+    for _ in range(MOST_WRONG):
+        here.post("/own/password/", NEW | {"password_own": "not that one"})
+    assert "Too many wrong tries." in here.post("/own/password/", NEW).content.decode()

@@ -16,7 +16,7 @@ BackupFile = Annotated[Path, typer.Argument(metavar="FILE", help="The backup, a 
 
 def backup(file: BackupFile) -> None:
     """Write all that is on record into one file, while the app goes on."""
-    _ready()
+    ready_records()
     from leanladder.records import backup as kept  # noqa: PLC0415  # only once Django is set up
 
     told = kept.backup(file, _also())
@@ -25,14 +25,15 @@ def backup(file: BackupFile) -> None:
 
 def restore(file: BackupFile) -> None:
     """Put a backup in place of what is on record; a damaged file is refused and nothing changes."""
-    _ready()
+    ready_records()
     from leanladder.records import backup as kept  # noqa: PLC0415  # only once Django is set up
 
     old = kept.restore(file, _also())
     emit(f"Restored from {file}." + ("" if old is None else f" What was there before: {old}"))
 
 
-def _ready() -> None:
+def ready_records() -> None:
+    """Make what is on record ready for a command: the database made, or brought up to date."""
     os.environ["DJANGO_SETTINGS_MODULE"] = "leanladder.web.settings"
     import django  # noqa: PLC0415  # a second to load: only for commands about records
     from django.core.management import call_command  # noqa: PLC0415

@@ -31,6 +31,7 @@ from leanladder.cli.day import day
 from leanladder.cli.entry import INTERRUPTED
 from leanladder.cli.example import example
 from leanladder.cli.guide import guide
+from leanladder.cli.password import password
 from leanladder.cli.plan import plan
 from leanladder.cli.procedure import procedure
 from leanladder.cli.schema import schema
@@ -54,6 +55,7 @@ COMMANDS: tuple[Callable[..., None], ...] = (
     serve,
     backup,
     restore,
+    password,
     example,
     config,
     schema,

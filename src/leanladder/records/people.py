@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils import timezone
 
@@ -44,6 +46,32 @@ def remove_person(person: Person, *, by: Person) -> None:
     with transaction.atomic():
         _note(person, by, _told(person), None)
         person.delete()
+
+
+def person_called(name: str) -> Person:
+    """Return someone by name, however it is cased; raises InputError."""
+    found = Person.objects.filter(username__iexact=name).first()
+    if found is None:
+        known = ", ".join(Person.objects.order_by("username").values_list("username", flat=True))
+        fault = Fault(field="name", value=name, allowed=known or "nobody yet: run leanladder serve first")
+        raise InputError("nobody of this name signs in here.", fault)
+    return found
+
+
+def change_password(person: Person, password: str, *, by: Person | None) -> None:
+    """Change the password of someone: who signed in with the old one has to anew. Raises InputError.
+
+    by: who changes it; None on the laptop itself. The history tells that it was changed, and nothing of it.
+    """
+    try:
+        validate_password(password, person)
+    except ValidationError as error:
+        fault = Fault(field="password", allowed=" ".join(error.messages))
+        raise InputError("this password is easily guessed.", fault) from None
+    with transaction.atomic():
+        person.set_password(password)
+        person.save(update_fields=["password"])
+        _note(person, by, _told(person), _told(person))
 
 
 def change_own(person: Person, language: str, units: str) -> None:

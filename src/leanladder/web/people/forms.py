@@ -42,13 +42,33 @@ class _Form(forms.Form):
             field.choices = [(each, said(f"people.{name}_{each}", self.language)) for each in choices]
 
 
-class FirstForm(_Form):
-    """The first head instructor of this laptop."""
+class _NewPassword(_Form):
+    """A password that is to be kept from now on."""
 
-    username = forms.CharField(max_length=LONGEST_NAME, widget=forms.TextInput(_SIGNS_IN))
     password = forms.CharField(
         max_length=200, widget=forms.PasswordInput({"autocomplete": "new-password"}), strip=False
     )
+
+    @property
+    def whose(self) -> Person:
+        """Who is to have it: it must not be like their name."""
+        return Person(username=self.cleaned_data.get("username", ""))
+
+    def clean_password(self) -> str:
+        """Return the password; refuse one that is easily guessed."""
+        password = str(self.cleaned_data["password"])
+        try:
+            password_validation.validate_password(password, self.whose)
+        except ValidationError:
+            raise ValidationError(said("people.password_weak", self.language)) from None
+        return password
+
+
+class FirstForm(_NewPassword):
+    """The first head instructor of this laptop."""
+
+    username = forms.CharField(max_length=LONGEST_NAME, widget=forms.TextInput(_SIGNS_IN))
+    field_order: Iterable[str] | None = ("username", "password")
 
     def clean_username(self) -> str:
         """Return the name; refuse one that someone has."""
@@ -56,17 +76,6 @@ class FirstForm(_Form):
         if Person.objects.filter(username__iexact=name).exists():
             raise ValidationError(said("people.name_taken", self.language))
         return name
-
-    def clean_password(self) -> str:
-        """Return the password; refuse one that is easily guessed."""
-        password = str(self.cleaned_data["password"])
-        try:
-            password_validation.validate_password(
-                password, Person(username=self.cleaned_data.get("username", ""))
-            )
-        except ValidationError:
-            raise ValidationError(said("people.password_weak", self.language)) from None
-        return password
 
 
 class CoachForm(FirstForm):
@@ -98,6 +107,32 @@ class SignInForm(_Form):
         """Return who this is, None where name and password do not go together."""
         found = authenticate(username=self.cleaned_data["username"], password=self.cleaned_data["password"])
         return found if isinstance(found, Person) else None
+
+
+class PasswordForm(_NewPassword):
+    """Someone's own new password, for who knows the old one."""
+
+    password_own = forms.CharField(
+        max_length=200, widget=forms.PasswordInput({"autocomplete": "current-password"}), strip=False
+    )
+    field_order = ("password_own", "password")
+
+    def __init__(self, *args: Any, person: Person, **kwargs: Any) -> None:  # noqa: ANN401
+        super().__init__(*args, **kwargs)
+        self.person = person
+        self.fields["password_own"].label = said("people.password_now", self.language)
+
+    @property
+    def whose(self) -> Person:
+        """Who asks."""
+        return self.person
+
+    def clean_password_own(self) -> str:
+        """Return the old one; refuse any other."""
+        password = str(self.cleaned_data["password_own"])
+        if not self.person.check_password(password):
+            raise ValidationError(said("people.password_not", self.language))
+        return password
 
 
 class OwnForm(_Form):

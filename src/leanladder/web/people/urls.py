@@ -11,4 +11,5 @@ urlpatterns = [
     path("people/", views.everyone, name="people"),
     path("people/<int:pk>/remove/", views.remove, name="people_remove"),
     path("own/", views.own, name="own"),
+    path("own/password/", views.own_password, name="own_password"),
 ]

@@ -17,7 +17,14 @@ from leanladder.web.frame import language_of
 from leanladder.web.mine import person_of
 from leanladder.web.people import throttle
 from leanladder.web.people.first import may_begin
-from leanladder.web.people.forms import CoachForm, FirstForm, OwnForm, SignInForm, said
+from leanladder.web.people.forms import (
+    CoachForm,
+    FirstForm,
+    OwnForm,
+    PasswordForm,
+    SignInForm,
+    said,
+)
 
 
 @public
@@ -115,6 +122,29 @@ def own(request: HttpRequest) -> HttpResponse:
     form = OwnForm(request.POST or None, initial=given, language=language_of(request))
     if request.method == "POST" and form.is_valid():
         people.change_own(person, form.cleaned_data["language_of"], form.cleaned_data["units"])
-        update_session_auth_hash(request, person)
         return redirect(f"{reverse('own')}?kept=1")
-    return render(request, "people/own.html", {"form": form, "kept": "kept" in request.GET})
+    other = PasswordForm(person=person, language=language_of(request))
+    context = {"form": form, "other": other, "kept": request.GET.get("kept", "")}
+    return render(request, "people/own.html", context)
+
+
+@coach_or_head
+@require_POST
+def own_password(request: HttpRequest) -> HttpResponse:
+    """Change someone's own password: they stay signed in here, and nowhere else."""
+    person, language = person_of(request), language_of(request)
+    form = PasswordForm(request.POST, person=person, language=language)
+    keys = _keys(request, person.username)
+    if throttle.blocked(*keys):
+        form.add_error(None, said("people.wait", language))
+    elif form.is_valid():
+        throttle.right(*keys)
+        people.change_password(person, form.cleaned_data["password"], by=person)
+        update_session_auth_hash(request, person)
+        return redirect(f"{reverse('own')}?kept=password")
+    elif "password_own" in form.errors:
+        throttle.wrong(*keys)
+    given = {"language_of": person.language, "units": person.units}
+    return render(
+        request, "people/own.html", {"form": OwnForm(initial=given, language=language), "other": form}
+    )
