@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 from django.test import Client
 from django.urls import reverse
 
 from leanladder.domain.errors import Fault, OutsideModelError
 from leanladder.records.models import Day, Person
-from leanladder.web import plans, tries
+from leanladder.web import handing, plans, tries
+from leanladder.web.ladder.figures import units_of
+from leanladder.web.ladder.pictures import Reader
+from leanladder.web.ladder.views import not_tried
 
 OK, REFUSED, MISSING = 200, 403, 404
 
@@ -136,3 +141,27 @@ def test_without_a_worker_a_try_says_so_and_the_ladder_stands(page: Client, day:
     assert not answer.context["tried"]
     assert "works out no tries" in text(answer)
     assert tries.ask({"kind": "draft"}) == {"state": "away"}
+
+
+def test_the_word_is_that_of_the_cards_and_void_once_they_are(page: Client, day: Day, run: str) -> None:
+    assert "Word on paper" in text(page.get(at(day, run)))
+    given = handing.give_out(day.pk, run, None)
+    answer = page.get(at(day, run))
+    assert answer.context["out"].word == given.word
+    assert "Day word" in text(answer)
+    handing.void_all(day.pk, None)
+    answer = page.get(at(day, run))
+    assert answer.context["out"].void_since
+    assert not answer.context["out"].word
+    assert "VOID" in text(answer)
+
+
+def test_a_try_on_too_cold_a_road_says_that_the_coldest_place_counts(day: Day, run: str) -> None:
+    worked = plans.worked(day.pk)
+    assert worked is not None
+    own = plans.run_entries(worked, run)[0].ladder
+    assert own is not None
+    shaded = replace(own.session.circuit, shaded=np.ones_like(own.session.circuit.shaded, dtype=bool))
+    own = replace(own, session=replace(own.session, circuit=shaded))
+    said = not_tried({"state": "refused", "code": "road_too_cold"}, own, Reader("en", units_of("metric")))
+    assert said[-1] == "The coldest place counts: the road in the shade."

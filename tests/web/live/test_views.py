@@ -142,3 +142,15 @@ def test_a_form_leads_back_to_pages_of_ours_alone(planned: Day, heads: Client) -
     for wanted in ("//elsewhere.test/", "https://elsewhere.test/", "nowhere"):
         answer = heads.post(f"/days/{planned.pk}/live/measure/", {"track_c": "9", "back": wanted})
         assert answer["Location"] == f"/days/{planned.pk}/live/"
+
+
+def test_what_counts_and_the_way_to_make_it_void_stand_above_the_rest(
+    planned: Day, head: Person, heads: Client
+) -> None:
+    given = handing.give_out(planned.pk, "larks 1", head)
+    page = text(heads, f"/days/{planned.pk}/live/")
+    assert page.index(given.word) < page.index("Not given out")
+    handing.void_all(planned.pk, head)
+    page = text(heads, f"/days/{planned.pk}/live/")
+    assert page.index("VOID ALL CARDS") < page.index("Not confirmed")
+    assert 'id="live-missing"' in text(heads, f"/days/{planned.pk}/live/now/?stamp=other")

@@ -62,7 +62,7 @@ def _told(
     if answer["state"] in {"waiting", "given_up"}:
         return {"state": answer["state"]}
     if answer["state"] != "done":
-        return {"state": answer["state"], "said": [not_tried(answer, reader)]}
+        return {"state": answer["state"], "said": not_tried(answer, own, reader)}
     tell = _draft_told if kind == "draft" else _final_told
     return {"state": "done", **tell(request, found, own, answer)}
 

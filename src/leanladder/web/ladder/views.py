@@ -21,10 +21,13 @@ from leanladder.web.faults import refused
 from leanladder.web.ladder import pictures, said
 from leanladder.web.ladder.controls import controls, query_of, wishes
 from leanladder.web.ladder.found import Found, NotTheirsError, combination, of_run, point, reader_of
+from leanladder.web.ladder.origins import by_kind
 from leanladder.web.ladder.pictures import Reader
-from leanladder.web.ladder.stays import given_at, moved
+from leanladder.web.ladder.stays import moved, out
 from leanladder.web.ladder.table import table, with_laps
 
+# Refusals for a cold road: where part of it lies in the shade, that part counts.
+COLD = frozenset({"road_too_cold", "near_dew_point"})
 LIMITS = ("caution_card", "front_grip", "rear_grip", "level_top", "clearance", "scrubbing")
 
 
@@ -87,7 +90,7 @@ def _page(request: HttpRequest, found: Found, own: Ladder, reader: Reader) -> di
     lap, rung = point(own, request.GET.get("lap"), request.GET.get("turn"))
     return {
         **_head(found),
-        "given_at": given_at(found),
+        "out": out(found),
         **_figures(own, reader),
         **_shown(request, found, own, lap, rung, reader),
         "controls": controls(own.session, request.GET, reader),
@@ -164,7 +167,7 @@ def _tried(request: HttpRequest, found: Found, own: Ladder, reader: Reader) -> t
     answer = tries.ask_patiently({**found.question, "kind": "final", "wishes": wished})
     laps = laps_of(answer)
     if laps is None:
-        return own, False, [not_tried(answer, reader)]
+        return own, False, not_tried(answer, own, reader)
     return with_laps(own, laps), True, []
 
 
@@ -176,13 +179,15 @@ def laps_of(answer: tries.Message) -> tuple[Lap, ...] | None:
     return laps if isinstance(laps, tuple) else None
 
 
-def not_tried(answer: tries.Message, reader: Reader) -> str:
-    """Return why a try has no number."""
+def not_tried(answer: tries.Message, own: Ladder, reader: Reader) -> list[str]:
+    """Return why a try has no number; where a figure of the open track misleads, which place counts."""
     if answer["state"] == "refused":
-        return reader.say(answer["code"])
+        cold = answer["code"] in COLD and bool(own.session.circuit.shaded.any())
+        coldest = [reader.say("ladder.try_coldest")] if cold else []
+        return [reader.say(answer["code"]), *coldest]
     if answer["state"] == "wrong":
-        return str(answer["text"])
-    return reader.say("ladder.try_away")
+        return [str(answer["text"])]
+    return [reader.say("ladder.try_away")]
 
 
 def _why(request: HttpRequest, found: Found, at: tuple[int, int | None]) -> tuple[Why | None, str]:
@@ -221,6 +226,11 @@ def _chance(own: Ladder, reader: Reader) -> str:
     return reader.say("odds.chance", of_100=f"{own.session.chance.of_100:g}") if own.members else ""
 
 
+def _kinds(request: HttpRequest, some: tuple[str, ...]) -> list[tuple[str, list[str]]]:
+    reader = reader_of(request)
+    return [(reader.say(f"ladder.sources_{kind}", count=len(those)), those) for kind, those in by_kind(some)]
+
+
 @coach_or_head
 @require_GET
 def sources(request: HttpRequest, day_pk: int, run: str, entry: int) -> HttpResponse:
@@ -240,5 +250,6 @@ def sources(request: HttpRequest, day_pk: int, run: str, entry: int) -> HttpResp
         session.front.tyre, session.rear.tyre, session.motorcycle, session.level, session.surface,
         *(catalogue.parameters(name) for name in catalogue.table_names()),
     )  # fmt: skip
-    page = {**_head(found), "sources": catalogue.sources(*used), "parameters": own.parameters}
+    some = catalogue.sources(*used)
+    page = {**_head(found), "sources": some, "kinds": _kinds(request, some), "parameters": own.parameters}
     return render(request, "ladder/sources.html", page)
