@@ -84,3 +84,13 @@ def test_texture_fill_is_an_index() -> None:
     assert np.all(np.diff(fill) >= 0.0)
     assert 0.0 < fill[0] < 0.3
     assert 0.9 < fill[-1] <= 1.0
+
+
+def test_a_curve_is_kept_and_cannot_be_changed_by_who_has_it(plain: Compound) -> None:
+    ordinary = catalogue.surface("ordinary")
+    kept = surface_grip(plain, ordinary, TABLES)
+    assert surface_grip(replace(plain), ordinary, TABLES) is kept
+    with pytest.raises(ValueError, match="read-only"):
+        kept[0] = 2.0
+    other = replace(TABLES, grip={**TABLES.grip, "wlf_width": 0.9 * TABLES.grip["wlf_width"]})
+    assert not np.array_equal(surface_grip(plain, ordinary, other), kept)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from leanladder import catalogue
@@ -10,6 +12,10 @@ from leanladder.domain.tyre import Compound
 from leanladder.engine import grip
 from leanladder.engine.grip import Floats
 from leanladder.planning.tables import Tables
+
+# Figures of the general table that a curve rests on, and how many curves are kept: an ensemble has 40 a tyre.
+_GENERAL = ("texture_half_mm", "polish_power", "wlf_width", "fade_blend_k", "polish_loss")
+_KEPT = 1024
 
 
 def surface_grip(compound: Compound, surface: Surface, tables: Tables) -> Floats:
@@ -30,8 +36,13 @@ def surface_grip(compound: Compound, surface: Surface, tables: Tables) -> Floats
 
 
 def _modelled(compound: Compound, surface: Surface, tables: Tables) -> Floats:
-    axis = grip.table_axis()
-    general = tables.grip
+    return _curve(compound, surface, tuple(tables.grip[name] for name in _GENERAL))
+
+
+@lru_cache(maxsize=_KEPT)
+def _curve(compound: Compound, surface: Surface, figures: tuple[float, ...]) -> Floats:
+    """The curve, kept: an ensemble asks for the same few at every plan. figures: those of _GENERAL."""
+    axis, general = grip.table_axis(), dict(zip(_GENERAL, figures, strict=True))
     weight = grip.keying_weight(
         surface.texture_mm, surface.polish, general["texture_half_mm"], general["polish_power"]
     )
@@ -44,7 +55,9 @@ def _modelled(compound: Compound, surface: Surface, tables: Tables) -> Floats:
         general["wlf_width"],
     )
     fade = grip.faded(axis, compound.fade_from_c.value, compound.fade_per_k.value, general["fade_blend_k"])
-    return np.asarray(compound.peak_grip.value * _polished(surface, general["polish_loss"]) * shape * fade)
+    found = np.asarray(compound.peak_grip.value * _polished(surface, general["polish_loss"]) * shape * fade)
+    found.setflags(write=False)  # whoever has it shares it
+    return found
 
 
 def _polished(surface: Surface, loss: float) -> float:

@@ -75,3 +75,13 @@ def test_the_lean_that_seldom_falls_has_just_those_odds(seed: int, scatter: floa
     found = seldom(most, np.full(3, scatter), 10.0**power)
     odds = stats.norm.sf((most - found[:, None]) / scatter).mean(axis=1)
     assert odds == pytest.approx(10.0**power, rel=1e-8)
+
+
+@given(st.integers(0, 100), st.integers(1, 9))
+def test_a_rows_answer_does_not_depend_on_the_others(seed: int, rows: int) -> None:
+    """Rows that settle soon wait unmoved for those that take longer, on whatever thread."""
+    draws = np.random.default_rng(seed)
+    most, scatter = 0.7 + 0.06 * draws.standard_normal((rows, 2048)), draws.uniform(0.01, 0.08, rows)
+    together = seldom(most, scatter, 1e-7)
+    alone = [float(seldom(most[row : row + 1], scatter[row : row + 1], 1e-7)[0]) for row in range(rows)]
+    assert together.tolist() == pytest.approx(alone, abs=1e-15)

@@ -22,6 +22,7 @@ FEWEST_SHORT = 40  # members expected beyond the cap: fewer would leave it to a 
 CONFIDENCE = 0.95
 FAR = 8.0  # scatters below every member
 MOST_STEPS, SAME_RAD = 60, 1e-13
+WORTH_A_THREAD = 4096  # members of all rows together for which another thread is worth its while
 LOWER = "A lower one leaves too little of the grip in hand."
 HIGHER = "The spreads are not known well enough to tell more: choose a more careful level instead."
 
@@ -75,27 +76,33 @@ def seldom(most: Floats, scatter: Floats, odds: float) -> Floats:
     lean ridden about the lean planned, normal, summed exactly: a count of members tells of no such odds.
     """
     answer = np.empty(scatter.size)
+    parts = np.array_split(np.arange(scatter.size), max(most.size // WORTH_A_THREAD, 1))
 
-    def run(row: int) -> None:
-        answer[row] = _seldom(most[row], float(scatter[row]), odds)
+    def run(part: int) -> None:
+        rows = parts[part]
+        answer[rows] = _seldom(most[rows], scatter[rows], odds)
 
-    each(run, scatter.size)
+    each(run, len(parts))
     return answer
 
 
-def _seldom(most: Floats, scatter: float, odds: float) -> float:
-    """One row: Newton's steps on the logarithm of the odds, halved where they would leave the bracket."""
+def _seldom(most: Floats, scatter: Floats, odds: float) -> Floats:
+    """Newton's steps on the logarithm of the odds, halved where they would leave the bracket, row by row."""
     from scipy.special import ndtr  # noqa: PLC0415  # half a second to load: only when a ladder is counted
 
     per = 1.0 / (math.sqrt(2.0 * math.pi) * scatter)
-    low, high = float(most.min()) - FAR * scatter, float(most.max())
-    lean = low
+    low, high = most.min(axis=-1) - FAR * scatter, most.max(axis=-1)
+    lean, going = low, np.ones(scatter.size, dtype=np.bool_)
     for _ in range(MOST_STEPS):
-        apart = (lean - most) / scatter
-        passed, rise = float(ndtr(apart).mean()), per * float(np.exp(-0.5 * apart**2).mean())
-        low, high = (low, lean) if passed > odds else (lean, high)
-        stepped = lean - math.log(passed / odds) * passed / rise
-        before, lean = lean, stepped if low <= stepped <= high else 0.5 * (low + high)
-        if abs(lean - before) < SAME_RAD:
+        apart = (lean[:, None] - most) / scatter[:, None]
+        passed, rise = ndtr(apart).mean(axis=-1), per * np.exp(-0.5 * apart**2).mean(axis=-1)
+        over = passed > odds
+        low, high = np.where(over, low, lean), np.where(over, lean, high)
+        stepped = lean - np.log(passed / odds) * passed / rise
+        stepped = np.where((low <= stepped) & (stepped <= high), stepped, 0.5 * (low + high))
+        # a row that has settled stays, whatever the others do: its answer does not depend on theirs
+        lean, before = np.where(going, stepped, lean), lean
+        going &= np.abs(lean - before) >= SAME_RAD
+        if not going.any():
             break
     return lean

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -9,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from leanladder.domain.day import DayLadder
-from leanladder.domain.errors import InputError
+from leanladder.domain.errors import InputError, LeanladderError
 from leanladder.domain.ladder import Ladder
 from leanladder.domain.session import Session
 from leanladder.planning.ladder import follow
@@ -70,7 +71,11 @@ def opened(entry: DayLadder, entries: Sequence[DayLadder]) -> Opened:
         raise InputError("this combination has no ladder.")
     session, begin = entry.ladder.session, begin_after(entry, entries)
     laps = min(len(entry.ladder.laps), MOST_LAPS)
-    return Opened(session, begin, glance(session, laps, begin=begin), Roads(session))
+    roads = Roads(session)
+    # The day of sun behind the shade is followed here, so that the first try does not wait for it.
+    with contextlib.suppress(LeanladderError):
+        roads.of(Wishes(track_c=session.road.open_c))
+    return Opened(session, begin, glance(session, laps, begin=begin), roads)
 
 
 def _moved(own: Glance, seen: Glance, at: tuple[int, int]) -> tuple[int, tuple[float, float]]:
