@@ -1,7 +1,8 @@
 """Load the app as a full paddock does, and write what that took to benchmarks/results.json under "load".
 
 Run by `make bench`; some minutes. Phones open cards and ask, coaches move controls, for one minute; beside it
-the same phones ask a plain page of the same kind of server. Nothing fails: an aim is no bound.
+the same phones ask a plain page of the same kind of server. Then, as "try", one coach alone moves a control
+while some phones ask. Nothing fails: an aim is no bound.
 """
 
 from __future__ import annotations
@@ -23,12 +24,12 @@ sys.path.insert(0, str(ROOT))
 
 from scripts.serving import prepare  # noqa: E402
 from scripts.serving.browser import Browser  # noqa: E402
-from scripts.serving.crowd import COACHES, PHONES, SECONDS, Timed, coach, phone, together  # noqa: E402
+from scripts.serving.crowd import FULL, ONE_TRIES, House, Timed, coach, phone, together  # noqa: E402
 from scripts.serving.served import Served, environment, home_within  # noqa: E402
 from scripts.timing import results  # noqa: E402
 
 FEW_MEMBERS = 64  # of the ladders on record: what is tried is drawn in full
-AIM_P95_MS, AIM_FINAL_MS = 300.0, 1500.0
+AIMS_MS = {"load": {"all_p95": 300.0}, "try": {"draft_p95": 100.0, "final_there_p95": 1500.0}}
 SAMPLE_S, SETTLED_S = 1.0, 20.0  # memory is looked at so often, and its slope from then on
 MINUTE_S, KB = 60.0, 1024.0
 
@@ -82,17 +83,19 @@ def figures(took_s: list[float]) -> dict[str, float]:
     return {"count": len(took_s), "p50_ms": round(1e3 * cuts[49], 1), "p95_ms": round(1e3 * cuts[94], 1)}
 
 
-def loaded(folder: Path) -> dict[str, Any]:
-    """Serve the app, load it for a minute, and return what that took."""
+def loaded(folder: Path, house: House) -> dict[str, Any]:
+    """Serve the app in a folder, let a house at it, and return what that took."""
+    folder.mkdir()
     home = home_within(folder)
-    program = [sys.executable, str(ROOT / "scripts/serving/prepare.py"), "2", str(FEW_MEMBERS), str(PHONES)]
+    riders = str(house.phones)
+    program = [sys.executable, str(ROOT / "scripts/serving/prepare.py"), "2", str(FEW_MEMBERS), riders]
     made = subprocess.run(program, env=environment(home), capture_output=True, text=True, check=True)
     day = json.loads(made.stdout)[0]
     with Served(home) as served:
         where = served.ready()
         head = Browser(where)
         head.log_in(prepare.HEAD, prepare.PASSWORD)
-        cards = handed_out(head, day)
+        cards = handed_out(head, day, house.phones)
         page = folder / "page.html"
         page.write_text(head.get(cards[0]).text, encoding="utf-8")
         plain = subprocess.Popen(
@@ -103,33 +106,36 @@ def loaded(folder: Path) -> dict[str, Any]:
         try:
             address = plain.stdout.readline().strip() if plain.stdout else ""
             memory = Memory(app=served.process.pid, worker=served.worker_other_than(None))
-            timed = crowd(where, address, head, day, cards)
-            return told(timed) | {"memory": memory.told()}
+            timed = crowd((where, address), head, day, cards, house)
+            return told(timed, house) | {"memory": memory.told()}
         finally:
             plain.kill()
             plain.wait()
 
 
-def handed_out(head: Browser, day: dict[str, Any]) -> list[str]:
-    """Hand every run out and return the addresses of the riders' cards; raises RuntimeError otherwise."""
+def handed_out(head: Browser, day: dict[str, Any], phones: int) -> list[str]:
+    """Hand every run out and return the addresses of the riders' cards; raises RuntimeError for too few."""
     for pk, _ in day["runs"]:
         if not head.post(f"/days/{day['day']}/live/{pk}/give/").done:
             raise RuntimeError("the cards were not handed out")
     text = head.get(f"/days/{day['day']}/live/cards/").text
     found = list(dict.fromkeys(re.findall(r"/c/[0-9]+-[A-Za-z0-9_-]+", text)))
-    if len(found) < PHONES:
+    if len(found) < phones:
         raise RuntimeError(f"there are {len(found)} cards")
     return found
 
 
-def crowd(app: str, plain: str, head: Browser, day: dict[str, Any], cards: list[str]) -> Timed:
-    """Let phones and coaches at it for a minute."""
-    timed, until = Timed(), time.monotonic() + SECONDS
+def crowd(
+    where: tuple[str, str], head: Browser, day: dict[str, Any], cards: list[str], house: House
+) -> Timed:
+    """Let phones and coaches at the app, where it is, and at the plain page beside."""
+    timed, until = Timed(), time.monotonic() + house.seconds
     some = [
-        threading.Thread(target=phone, args=(app, plain, cards[at], at, until, timed)) for at in range(PHONES)
+        threading.Thread(target=phone, args=(where, cards[at], at, house.asks_every_s, until, timed))
+        for at in range(house.phones)
     ]
-    for at in range(COACHES):
-        browser = Browser(app)
+    for at in range(house.coaches):
+        browser = Browser(where[0])
         browser.cookies = dict(head.cookies)
         run = day["runs"][at % len(day["runs"])][1].replace(" ", "%20")
         args = (browser, f"/ladder/{day['day']}/{run}/1/", at, until, timed)
@@ -138,34 +144,36 @@ def crowd(app: str, plain: str, head: Browser, day: dict[str, Any], cards: list[
     return timed
 
 
-def told(timed: Timed) -> dict[str, Any]:
+def told(timed: Timed, house: House) -> dict[str, Any]:
     """Return figures by what was asked, of all but whole ladders together, and what went wrong."""
     asked = {name: figures(took_s) for name, took_s in sorted(timed.took_s.items())}
     pages = [each for name in ("card", "still", "ladder", "draft") for each in timed.took_s.get(name, [])]
     return {
-        "phones": PHONES,
-        "coaches": COACHES,
-        "seconds": SECONDS,
+        **house._asdict(),
         "errors": len(timed.errors),
         "first_errors": timed.errors[:5],
         "all": figures(pages),
-        "aims": {"all_p95_ms": AIM_P95_MS, "final_there_p95_ms": AIM_FINAL_MS},
         "asked": asked,
     }
 
 
 def main() -> int:
     """Measure, print, and write it beside what else was measured."""
-    busy = {"load_average_before": round(os.getloadavg()[0], 1)}
+    head = {name: told for name, told in results.head().items() if name not in {"schema", "packages"}}
     with tempfile.TemporaryDirectory() as folder:
-        found = results.head() | busy | loaded(Path(folder))
-    print(f"load: {PHONES} phones, {COACHES} coaches, {SECONDS:.0f} s, {found['errors']} errors")
-    for name, each in {"all": found["all"], **found["asked"]}.items():
-        print(f"  {name}: {json.dumps(each)}")
-    for name, each in found["memory"].items():
-        print(f"  {name}: {json.dumps(each)}")
-    results.add("load", {name: found[name] for name in found if name not in {"schema", "packages"}})
+        for name, house in {"load": FULL, "try": ONE_TRIES}.items():
+            busy = {"load_average_before": round(os.getloadavg()[0], 1), "aims_ms": AIMS_MS[name]}
+            found = head | busy | loaded(Path(folder) / name, house)
+            say(name, found)
+            results.add(name, found)
     return 0
+
+
+def say(name: str, found: dict[str, Any]) -> None:
+    """Print what was measured."""
+    print(f"{name}: {found['phones']} phones, {found['coaches']} coaches, {found['errors']} errors")
+    for what, each in {"all": found["all"], **found["asked"], **found["memory"]}.items():
+        print(f"  {what}: {json.dumps(each)}")
 
 
 if __name__ == "__main__":

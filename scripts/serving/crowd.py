@@ -10,14 +10,27 @@ import threading
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from scripts.serving.browser import Answer, Browser
 
-PHONES, COACHES, SECONDS = 60, 5, 60.0
-ASKS_EVERY_S, OPENS_WITHIN_S = 10.0, 10.0
+OPENS_WITHIN_S = 10.0
 # A coach moves a control for so long, a step each so often, then looks at what came of it.
 MOVES_S, STEP_S, LOOKS_S, WAITS_S = 3.0, 0.1, 3.0, 0.5
 COLDEST_C, WARMEST_C = 5, 30
+
+
+class House(NamedTuple):
+    """How many are there at once, for how long, and how often a phone asks."""
+
+    phones: int
+    coaches: int
+    asks_every_s: float
+    seconds: float = 60.0
+
+
+FULL = House(phones=60, coaches=5, asks_every_s=10.0)
+ONE_TRIES = House(phones=20, coaches=1, asks_every_s=5.0)
 
 
 @dataclass
@@ -53,14 +66,17 @@ class Timed:
             self.errors.append(f"{what}: {why}")
 
 
-def phone(app: str, plain: str, card: str, seed: int, until: float, timed: Timed) -> None:
-    """Open a card and ask every ten seconds whether it still counts, and beside it a plain page."""
-    own, other = Browser(app), Browser(plain)
+def phone(where: tuple[str, str], card: str, seed: int, every_s: float, until: float, timed: Timed) -> None:
+    """Open a card and ask again and again whether it still counts, and beside it a plain page.
+
+    where: the app's address, and the plain page's.
+    """
+    own, other = (Browser(each) for each in where)
     time.sleep(random.Random(seed).uniform(0.0, OPENS_WITHIN_S))  # noqa: S311  # no secret
     opened = timed.of("card", lambda: own.get(card))
     held = re.search(r'data-given="(\d+)"', opened.text) if opened else None
-    while time.monotonic() + ASKS_EVERY_S < until:
-        time.sleep(ASKS_EVERY_S)
+    while time.monotonic() + every_s < until:
+        time.sleep(every_s)
         timed.of("plain", lambda: other.get("/"))
         if held is None:
             timed.wrong("card", "it names nothing that was given out")

@@ -15,6 +15,7 @@ from leanladder.records.models import Day
 from leanladder.web import plans, tries
 from leanladder.web.jobs import desk as desks
 from leanladder.web.jobs import tries as worker
+from leanladder.web.jobs.opened import Opened
 
 
 @pytest.fixture
@@ -73,8 +74,13 @@ def test_the_newest_question_of_a_client_makes_older_ones_give_up(
 def test_what_was_drafted_for_one_is_told_to_another_at_once(
     desk: desks.Desk, question: dict[str, Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    asked, draft = [], desks.Opened.draft
-    monkeypatch.setattr(desks.Opened, "draft", lambda *args: asked.append(args) or draft(*args))
+    asked, draft = [], Opened.draft
+
+    def counted(*args: Any) -> Any:
+        asked.append(args)
+        return draft(*args)
+
+    monkeypatch.setattr(Opened, "draft", counted)
     answers = [
         answered(desk, {**question, "kind": "draft", "wishes": {"air_c": 14.0}, "client": name, "number": 1})
         for name in ("one", "two")
@@ -86,14 +92,14 @@ def test_what_was_drafted_for_one_is_told_to_another_at_once(
 def test_who_gives_up_does_not_make_another_give_up(
     desk: desks.Desk, question: dict[str, Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    begun, gone, draft = threading.Event(), threading.Event(), desks.Opened.draft
+    begun, gone, draft = threading.Event(), threading.Event(), Opened.draft
 
-    def slow(opened: desks.Opened, wishes: Any, going_on: Any) -> Any:
+    def slow(opened: Opened, wishes: Any, going_on: Any) -> Any:
         begun.set()
         gone.wait(10.0)
         return draft(opened, wishes, going_on)
 
-    monkeypatch.setattr(desks.Opened, "draft", slow)
+    monkeypatch.setattr(Opened, "draft", slow)
     answered(desk, {**question, "kind": "draft", "wishes": {"air_c": 30.0, "cloud": 2.0}})  # opens it, wrong
     same, answers = {**question, "kind": "draft", "wishes": {"air_c": 15.0}}, {}
 

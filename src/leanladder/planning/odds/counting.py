@@ -105,4 +105,4 @@ def _seldom(most: Floats, scatter: Floats, odds: float) -> Floats:
         going &= np.abs(lean - before) >= SAME_RAD
         if not going.any():
             break
-    return lean
+    return np.asarray(lean)

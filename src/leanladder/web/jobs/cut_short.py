@@ -16,6 +16,8 @@ from leanladder.web.plans import ask_again, failed
 
 log = logging.getLogger(__name__)
 
+Job = DBTaskResult[..., object]  # of any arguments and answer
+
 # Noted with a job each time that the worker fell over at it; after so many times it is not begun again.
 FELL, MOST_FALLS = "fell over", 2
 
@@ -43,7 +45,7 @@ def take_up(*, fell_over: bool = False) -> int:
     return count + len(lost)
 
 
-def _fallen(cut: QuerySet[DBTaskResult]) -> Iterable[DBTaskResult]:
+def _fallen(cut: QuerySet[Job]) -> Iterable[Job]:
     """Note that the worker fell over at jobs, and return those at which it did so too often."""
     for job in cut:
         job.worker_ids = [*job.worker_ids, FELL]
@@ -52,7 +54,7 @@ def _fallen(cut: QuerySet[DBTaskResult]) -> Iterable[DBTaskResult]:
             yield job
 
 
-def _give_up(jobs: Iterable[DBTaskResult]) -> None:
+def _give_up(jobs: Iterable[Job]) -> None:
     for job in jobs:
         log.error("the worker fell over %d times at %s: it is given up", MOST_FALLS, job.task_path)
         job.set_failed(RuntimeError("the worker fell over"))
