@@ -12,6 +12,7 @@ from django.test import Client
 from leanladder.records import days, people
 from leanladder.records.models import Person
 from leanladder.web.briefing import views
+from leanladder.web.out import Out
 from leanladder.web.plans import Progress, Worked
 
 OK, REDIRECT, MISSING = 200, 302, 404
@@ -110,6 +111,21 @@ def test_figures_are_shown_where_a_coach_asks_in_their_units(
         assert other not in told
     assert "kJ" in shown(browser.get(f"{run('larks 1')}heat/?figures=1").content.decode())
     assert "°" in shown(browser.get(f"{run('larks 1')}stops/?figures=1").content.decode())
+
+
+def test_the_word_on_the_wall_is_that_of_the_cards_and_void_once_they_are(
+    client: Client, run: Callable[[str], str], planned: None, monkeypatch: pytest.MonkeyPatch, worked: Worked
+) -> None:
+    at = f"{run('larks 1')}rules/"
+    assert "Word on paper" in shown(client.get(at).content.decode())
+    monkeypatch.setattr(views, "out", lambda *_: Out(at="09:31", word="curlew"))
+    told = shown(client.get(at).content.decode())
+    assert "curlew" in told
+    assert worked.word not in told
+    monkeypatch.setattr(views, "out", lambda *_: Out(void_since="09:40"))
+    told = shown(client.get(at).content.decode())
+    assert "Void since 09:40" in told
+    assert worked.word not in told
 
 
 def test_pages_lead_to_their_neighbours_and_keep_figures(

@@ -1,4 +1,4 @@
-"""Lowering all limits, and letting them up: the head instructor's, with a reason."""
+"""Lowering all limits, whoever leads; letting them up, the head instructor alone; each with a reason."""
 
 from __future__ import annotations
 
@@ -40,10 +40,13 @@ def test_letting_up_takes_a_reason(planned: Day, head: Person, heads: Client) ->
     assert heads.post(where, {"reason": "again"}).status_code == 404
 
 
-def test_a_coach_neither_lowers_nor_lets_up(planned: Day, head: Person, coachs: Client) -> None:
-    kept = handing.lower(planned.pk, head, "fog", colder_k=4.0)
-    assert coachs.get(f"/days/{planned.pk}/live/lower/").status_code == 403
-    assert (
-        coachs.post(f"/days/{planned.pk}/live/lower/", {"by": "colder:4", "reason": "x"}).status_code == 403
-    )
+def test_a_coach_lowers_for_all_and_does_not_let_up(planned: Day, head: Person, coachs: Client) -> None:
+    handing.give_out(planned.pk, "larks 1", head)
+    where = f"/days/{planned.pk}/live/lower/"
+    assert "let-up" not in coachs.get(where).content.decode()
+    assert coachs.post(where, {"by": "colder:4", "reason": "fog"}).status_code == 302
+    (kept,) = happening.lowered(planned.pk)
+    assert handed.current(planned.pk, "larks 1") is None
+    assert "let-up" not in coachs.get(where).content.decode()
     assert coachs.post(f"/days/{planned.pk}/live/let-up/{kept.pk}/", {"reason": "x"}).status_code == 403
+    assert happening.lowered(planned.pk) == [kept]

@@ -24,6 +24,7 @@ from leanladder.web.briefing.rules import rules
 from leanladder.web.briefing.weighing import weighed
 from leanladder.web.frame import language_of
 from leanladder.web.mine import person_of
+from leanladder.web.out import out
 from leanladder.web.plans import progress, run_entries, worked
 
 View = Callable[..., HttpResponse]
@@ -109,7 +110,9 @@ def page(request: HttpRequest, day_pk: int, run_pk: int, slug: str) -> HttpRespo
     reader = _reader(request)
     frame = _frame(request, asked, pages, at)
     if pages[at].kind == "rules":
-        return render(request, "briefing/rules.html", {**frame, **_marked(rules(found, entries, reader))})
+        stands = {"out": out(found, asked.name)}
+        told = _marked(rules(found, entries, reader))
+        return render(request, "briefing/rules.html", {**frame, **stands, **told})
     shown = Shown(entries, found.circuit, reader, f"{found.digest}:{run_pk}")
     return render(request, "briefing/slide.html", {**frame, **_told(pages[at], shown)})
 

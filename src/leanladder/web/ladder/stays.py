@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-from zoneinfo import ZoneInfo
-
 from leanladder.domain.ladder import Ladder
 from leanladder.records import given
 from leanladder.web import handing
@@ -35,25 +32,3 @@ def stays(found: Found, at: At, reader: Reader) -> str:
     if limit_deg is None:
         return reader.say("ladder.try_nothing")
     return reader.say("ladder.try_stays", was_deg=limit_deg)
-
-
-class Out(NamedTuple):
-    """How a run stands: given out when and by which word, void since when, the word on paper; else empty."""
-
-    at: str = ""
-    word: str = ""
-    void_since: str = ""
-    paper: str = ""
-
-
-def out(found: Found) -> Out:
-    """Return how a run stands, by the circuit's clock; a word that went void on any card is none on paper."""
-    zone = ZoneInfo(found.worked.circuit.zone or "UTC")
-    some = given.given_of(found.worked.pk)
-    last = next((each for each in reversed(some) if each.run_name == found.run), None)
-    if last is not None and last.void_at is not None:
-        return Out(void_since=f"{last.void_at.astimezone(zone):%H:%M}")
-    if last is not None:
-        return Out(f"{last.at.astimezone(zone):%H:%M}", last.word)
-    void = {each.word for each in some if each.void_at is not None}
-    return Out(paper="" if found.worked.word in void else found.worked.word)

@@ -23,8 +23,9 @@ from leanladder.web.ladder.controls import controls, query_of, wishes
 from leanladder.web.ladder.found import Found, NotTheirsError, combination, of_run, point, reader_of
 from leanladder.web.ladder.origins import by_kind
 from leanladder.web.ladder.pictures import Reader
-from leanladder.web.ladder.stays import moved, out
+from leanladder.web.ladder.stays import moved
 from leanladder.web.ladder.table import table, with_laps
+from leanladder.web.out import out
 
 # Refusals for a cold road: where part of it lies in the shade, that part counts.
 COLD = frozenset({"road_too_cold", "near_dew_point"})
@@ -90,7 +91,7 @@ def _page(request: HttpRequest, found: Found, own: Ladder, reader: Reader) -> di
     lap, rung = point(own, request.GET.get("lap"), request.GET.get("turn"))
     return {
         **_head(found),
-        "out": out(found),
+        "out": out(found.worked, found.run),
         **_figures(own, reader),
         **_shown(request, found, own, lap, rung, reader),
         "controls": controls(own.session, request.GET, reader),

@@ -1,4 +1,4 @@
-"""All limits lowered at once, with a reason, and let up again: the head instructor's."""
+"""All limits lowered at once, with a reason, by whoever leads; let up again by the head instructor."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from leanladder.domain.errors import Fault, InputError
 from leanladder.records import days
 from leanladder.records import live as happening
 from leanladder.web import handing
-from leanladder.web.access import head_only
+from leanladder.web.access import coach_or_head, head_only
 from leanladder.web.live.board import board
 from leanladder.web.live.measuring import back
 from leanladder.web.live.working import working
@@ -22,7 +22,7 @@ COLDER_K = (2.0, 4.0, 6.0)
 SURER_OF_100 = (98.0, 99.0)
 
 
-@head_only
+@coach_or_head
 @require_http_methods(["GET", "POST"])
 def lower(request: HttpRequest, pk: int) -> HttpResponse:
     """Lower all limits: every card is void, and the ladders are worked out anew."""

@@ -1,0 +1,31 @@
+"""How a run stands towards who looks: given out by which word, void, or as on paper."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+from zoneinfo import ZoneInfo
+
+from leanladder.records import given
+from leanladder.web.plans import Worked
+
+
+class Out(NamedTuple):
+    """How a run stands: given out when and by which word, void since when, the word on paper; else empty."""
+
+    at: str = ""
+    word: str = ""
+    void_since: str = ""
+    paper: str = ""
+
+
+def out(worked: Worked, run_name: str) -> Out:
+    """Return how a run stands, by the circuit's clock; a word that went void on any card is none on paper."""
+    zone = ZoneInfo(worked.circuit.zone or "UTC")
+    some = given.given_of(worked.pk)
+    last = next((each for each in reversed(some) if each.run_name == run_name), None)
+    if last is not None and last.void_at is not None:
+        return Out(void_since=f"{last.void_at.astimezone(zone):%H:%M}")
+    if last is not None:
+        return Out(f"{last.at.astimezone(zone):%H:%M}", last.word)
+    void = {each.word for each in some if each.void_at is not None}
+    return Out(paper="" if worked.word in void else worked.word)
