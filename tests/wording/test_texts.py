@@ -214,3 +214,8 @@ def test_a_ladder_that_lets_riders_drive_harder_says_how() -> None:
     assert WARMING_CAUTION not in cautions()
     assert WARMING_CAUTION in cautions(warming=True)
     assert "no_harder" not in cautions(warming=True)
+
+
+@pytest.mark.parametrize(("language", "permits"), [("en", "allow"), ("de", "erlaub"), ("fr", "permis")])
+def test_the_head_of_the_limits_permits_nothing(language: str, permits: str) -> None:
+    assert permits not in text("coach.limits", language).lower()

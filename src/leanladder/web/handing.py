@@ -141,10 +141,10 @@ def give_out(day_pk: int, run_name: str, by: Person | None, reason: str = "") ->
 
 
 @transaction.atomic
-def give_restart(day_pk: int, run_name: str, by: Person | None) -> Given:
+def give_restart(day_pk: int, run_name: str, by: Person | None, reason: str = "") -> Given:
     """Hand restart cards out to a stopped run, with a word of their own; raises InputError too early."""
     stop = stop_of(day_pk, run_name)
-    given = _give(day_pk, run_name, restart_ready(day_pk, run_name), by, "restart")
+    given = _give(day_pk, run_name, restart_ready(day_pk, run_name), by, reason or "restart")
     live.end_stop(stop.pk, by)
     return given
 
@@ -309,27 +309,35 @@ def _differences(given: Given, was: Handed, inputs: Inputs) -> Iterator[Sentence
 
 
 def _refused(entry: DayLadder, present: tuple[DayLadder, ...]) -> bool:
-    """Whether there was a number for a combination and is none now."""
-    other = _same(entry, present)
-    return entry.ladder is not None and (other is None or other.ladder is None)
+    """Whether there was a number for a combination and is none now for some of its riders."""
+    others = _of_same_riders(entry, present)
+    return entry.ladder is not None and (not others or any(other.ladder is None for other in others))
 
 
-def _same(entry: DayLadder, present: tuple[DayLadder, ...]) -> DayLadder | None:
-    """The combination of now that some of the same riders are in."""
-    return next((each for each in present if set(each.riders) & set(entry.riders)), None)
+def _of_same_riders(entry: DayLadder, present: tuple[DayLadder, ...]) -> tuple[DayLadder, ...]:
+    """The combinations of now that its riders are in: more than one, where one of them has another level."""
+    return tuple(each for each in present if set(each.riders) & set(entry.riders))
 
 
 def _moved(was: tuple[DayLadder, ...], is_now: tuple[DayLadder, ...]) -> tuple[int, int]:
-    """How many turns of laps lie lower now, and how many higher, by SHOWN_DEG or more."""
-    lower = higher = 0
-    for entry in was:
-        other = _same(entry, is_now)
-        if entry.ladder is None or other is None or other.ladder is None:
-            continue
-        caps = {(lap.lap, rung.number): rung.cap_bike_deg for lap in other.ladder.laps for rung in lap.rungs}
-        for lap in entry.ladder.laps:
-            for rung in lap.rungs:
-                change = caps.get((lap.lap, rung.number), rung.cap_bike_deg) - rung.cap_bike_deg
-                lower += change <= -SHOWN_DEG
-                higher += change >= SHOWN_DEG
-    return lower, higher
+    """How many turns of laps lie lower now for somebody, and how many higher, by SHOWN_DEG or more."""
+    lower: set[tuple[int, int, int]] = set()
+    higher: set[tuple[int, int, int]] = set()
+    for at, entry in enumerate(was):
+        for other in _of_same_riders(entry, is_now):
+            moves = _moves_deg(entry, other)
+            lower |= {(at, *turn) for turn, move_deg in moves.items() if move_deg <= -SHOWN_DEG}
+            higher |= {(at, *turn) for turn, move_deg in moves.items() if move_deg >= SHOWN_DEG}
+    return len(lower), len(higher)
+
+
+def _moves_deg(entry: DayLadder, other: DayLadder) -> dict[tuple[int, int], float]:
+    """By how much each limit lies higher [deg], by lap and turn, of those that both have."""
+    was, present = _caps_deg(entry), _caps_deg(other)
+    return {turn: present[turn] - cap_deg for turn, cap_deg in was.items() if turn in present}
+
+
+def _caps_deg(entry: DayLadder) -> dict[tuple[int, int], float]:
+    if entry.ladder is None:
+        return {}
+    return {(lap.lap, rung.number): rung.cap_bike_deg for lap in entry.ladder.laps for rung in lap.rungs}

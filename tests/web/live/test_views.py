@@ -118,6 +118,18 @@ def test_after_rain_the_head_alone_gives_out_and_says_why(
     assert given.reason == "two looked: dry"
 
 
+def test_rain_holds_for_a_run_that_had_no_cards_yet_too(
+    planned: Day, head: Person, heads: Client, coachs: Client
+) -> None:
+    handing.give_out(planned.pk, "plovers 1", head)
+    handing.void_all(planned.pk, head)
+    where = address(planned, "larks 1", "give/")
+    assert coachs.post(where, {"reason": "dry"}).status_code == 403
+    assert heads.post(where).status_code == 200
+    assert heads.post(where, {"reason": "two looked: dry"}).status_code == 302
+    assert heads.post(where).status_code == 302
+
+
 def test_what_would_raise_limits_is_the_heads_with_a_reason(
     planned: Day, head: Person, heads: Client, coachs: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:

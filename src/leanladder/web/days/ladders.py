@@ -100,12 +100,11 @@ def _least_of_lap(lap: Lap) -> tuple[Lap, Rung]:
 
 
 class Without(NamedTuple):
-    """How many combinations of how many have no number, and why the first has none."""
+    """How many combinations of how many have no number; each reason there is, once, with what to do."""
 
     refused: int
     of: int
-    why: str
-    remedy: str
+    reasons: tuple[tuple[str, str], ...]
 
 
 def without_number(entries: Sequence[DayLadder], language: str) -> Without | None:
@@ -113,4 +112,5 @@ def without_number(entries: Sequence[DayLadder], language: str) -> Without | Non
     refused = [entry.refusal for entry in entries if entry.refusal is not None]
     if not refused:
         return None
-    return Without(len(refused), len(entries), *said.refusal(refused[0], language))
+    reasons = dict.fromkeys(said.refusal(each, language) for each in refused)
+    return Without(len(refused), len(entries), tuple(reasons))

@@ -118,8 +118,8 @@ def _said(assumption: Assumption, language: str) -> str:
 _PLACES = {
     "riders": ("english", "ordinary_print"),
     "groups": ("no_coach", "nobody"),
-    "circuit": ("notes_unknown", "zone_unknown", "place_unknown"),
-    "head": ("altitude_unknown", "surface_unknown", "head_unknown", "coach_language"),
+    "circuit": ("notes_unknown", "zone_unknown"),
+    "head": ("altitude_unknown", "surface_unknown", "head_unknown", "coach_language", "place_unknown"),
     "weather": (
         "likely_air", "no_cold_end", "no_mild_end", "band_rest", "between_hours", "weather_held",
         "road_unknown", "humidity_unknown", "cloud_unknown", "wind_unknown", "refused_cold",

@@ -23,7 +23,7 @@ from leanladder.web import plans
 from leanladder.web.access import coach_or_head, head_only
 from leanladder.web.days.fields import clock, number, stated, typed
 from leanladder.web.days.ladders import Without, without_number
-from leanladder.web.days.looked import look_at, unfit_machines
+from leanladder.web.days.looked import Looked, look_at, unfit_machines
 from leanladder.web.days.page import address, day_page, head_of, units_of
 from leanladder.web.days.steps import fault_of, steps_of
 from leanladder.web.days.weather import row_of
@@ -63,6 +63,7 @@ def one(request: HttpRequest, pk: int) -> HttpResponse:
         "unfit": () if looked.day is None else unfit_machines(looked.day, language),
         "progress": progress,
         "without": _without(request, pk) if progress is not None and progress.state == "done" else None,
+        "nowhere": _nowhere(looked),
         "changes": changes_of("day", pk)[:MOST_CHANGES] if person.is_head else (),
         "live": address("live", pk),
         "briefing": address("briefing", pk),
@@ -77,6 +78,12 @@ def _without(request: HttpRequest, pk: int) -> Without | None:
         return None
     mine = {run.name for run in runs_for(person_of(request), found.day)}
     return without_number([each for each in found.entries if each.session.name in mine], language_of(request))
+
+
+def _nowhere(looked: Looked) -> bool:
+    """Whether neither day nor circuit says where on the globe it is: no track can be computed then."""
+    known = [each for each in (looked.day, looked.circuit) if each is not None]
+    return all(each.latitude_deg is None for each in known)
 
 
 def _out(place: Any) -> dict[str, str]:  # noqa: ANN401  # a row of the records

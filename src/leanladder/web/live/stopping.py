@@ -24,7 +24,7 @@ from leanladder.web.live.clock import local, stopwatch
 from leanladder.web.live.figures import CLOUDS, WINDS_MPS, units_of
 from leanladder.web.live.measuring import Measured, back, measured_now
 from leanladder.web.live.reach import run_of
-from leanladder.web.live.views import NOTHING_NEW, shared
+from leanladder.web.live.views import NOTHING_NEW, held_back, reason_of, shared, wet_since
 from leanladder.web.mine import person_of
 
 
@@ -162,8 +162,11 @@ def restart_part(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
 @coach_or_head
 @require_POST
 def give_restart(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
-    """Give restart cards out: the stop ends, a new day word holds."""
+    """Give restart cards out: the stop ends, a new day word holds; after rain that takes the head."""
     person = person_of(request)
     of_run = run_of(pk, run_pk, person)
-    handing.give_restart(pk, of_run.name, person)
+    asked = held_back(request, of_run, "wet" if wet_since(pk, of_run) else "", "live_give_restart")
+    if asked is not None:
+        return asked
+    handing.give_restart(pk, of_run.name, person, reason_of(request))
     return back(request, pk)
