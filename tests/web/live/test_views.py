@@ -118,6 +118,18 @@ def test_after_rain_the_head_alone_gives_out_and_says_why(
     assert given.reason == "two looked: dry"
 
 
+def test_after_rain_a_run_without_cards_waits_for_the_head_too(
+    planned: Day, head: Person, coachs: Client, heads: Client
+) -> None:
+    handing.give_out(planned.pk, "plovers 1", head)
+    handing.void_all(planned.pk, head)
+    where = address(planned, "larks 1", "give/")
+    assert coachs.post(where).status_code == 403
+    assert handed.current(planned.pk, "larks 1") is None
+    heads.post(address(planned, "plovers 1", "give/"), {"reason": "two looked: dry"})
+    assert coachs.post(where).status_code == 302
+
+
 def test_what_would_raise_limits_is_the_heads_with_a_reason(
     planned: Day, head: Person, heads: Client, coachs: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -11,7 +12,8 @@ from django.views.decorators.http import require_GET, require_POST
 
 from leanladder import catalogue
 from leanladder.records import given as handed
-from leanladder.records.models import Run
+from leanladder.records import latest
+from leanladder.records.models import Given, Run
 from leanladder.web import handing
 from leanladder.web.access import coach_or_head
 from leanladder.web.live.board import WET, Now, board
@@ -75,21 +77,46 @@ def give(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
     """Give a run's cards out, anew where some were; what would raise limits takes the head and a reason."""
     person = person_of(request)
     run = run_of(pk, run_pk, person)
-    reason = request.POST.get("reason", "").strip()
+    mark, reason = latest.mark_of_calls(pk, run.name), request.POST.get("reason", "").strip()
     raised = raises(pk, run)
     if raised and (not person.is_head or not reason):
-        about = {"run": run, "day": run.day, "raised": raised, "back": request.POST.get("back", "")}
-        return render(request, "live/raises.html", about, status=200 if person.is_head else 403)
-    handing.give_out(pk, run.name, person, reason)
+        return ask_why(request, run, raised, "live_give")
+    handing.give_out(pk, run.name, person, reason, mark=mark)
     return back(request, pk)
+
+
+def ask_why(request: HttpRequest, run: Run, raised: str, way: str) -> HttpResponse:
+    """Ask the head instructor for a reason, to go on the same way; tell a coach that it is not theirs."""
+    is_head = person_of(request).is_head
+    about = {
+        "run": run,
+        "day": run.day,
+        "raised": raised,
+        "action": reverse(way, args=[run.day_id, run.pk]),
+        "back": request.POST.get("back", ""),
+    }
+    return render(request, "live/raises.html", about, status=200 if is_head else 403)
 
 
 def raises(pk: int, run: Run) -> str:
     """Return why giving a run out now would raise what was given out: rain, higher limits; else empty."""
-    last = next((each for each in reversed(handed.given_of(pk)) if each.run_name == run.name), None)
+    given = handed.given_of(pk)
+    if is_wet(given, run.name):
+        return "wet"
+    last = next((each for each in reversed(given) if each.run_name == run.name), None)
     if last is None:
         return ""
-    if last.void_at and last.void_why in WET:
-        return "wet"
     higher = any(each.code == "handing.higher" for each in handing.differences(last))
     return "higher" if higher else ""
+
+
+def is_wet(given: Sequence[Given], run_name: str) -> bool:
+    """Return whether rain has made cards void, and nobody has decided since that this run goes out.
+
+    A run that had no cards then waits as well, until the head instructor has given any out.
+    """
+    wet = max((each.void_at for each in given if each.void_at and each.void_why in WET), default=None)
+    if wet is None:
+        return False
+    own = [each for each in given if each.run_name == run_name]
+    return not any(each.at > wet for each in own or given)
