@@ -109,16 +109,10 @@ def test_a_restart_is_shown_and_given_out(
 
 
 def test_after_rain_the_head_alone_lets_a_stopped_run_roll(
-    planned: Day,
-    head: Person,
-    heads: Client,
-    coachs: Client,
-    stop: Standing,
-    worked: Worked,
-    monkeypatch: pytest.MonkeyPatch,
+    planned: Day, heads: Client, coachs: Client, stop: Standing, worked: Worked, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(handing, "worked", lambda *_: worked._replace(pk=planned.pk))
-    handing.void_all(planned.pk, head)
+    handing.void_all(planned.pk, None)
     where = address(planned, "larks 1", "again/")
     assert coachs.post(where, {"reason": "dry"}).status_code == 403
     asked = heads.post(where)

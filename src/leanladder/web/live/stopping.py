@@ -164,7 +164,7 @@ def restart_part(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
 @coach_or_head
 @require_POST
 def give_restart(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
-    """Give restart cards out: the stop ends, a new day word holds; after rain the head alone does, and why."""
+    """Give restart cards out: the stop ends, a new day word holds; after rain the head alone, and why."""
     person = person_of(request)
     of_run = run_of(pk, run_pk, person)
     mark, reason = latest.mark_of_calls(pk, of_run.name), request.POST.get("reason", "").strip()
