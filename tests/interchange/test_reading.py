@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import contextlib
+import tomllib
 from pathlib import Path
 from typing import Literal
 
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 from pydantic import Field, model_validator
 
 from leanladder.domain.errors import Fault, InputError
-from leanladder.interchange.reading import ParameterIn, Written, read_toml
+from leanladder.interchange.reading import ParameterIn, Written, read_toml, toml_of
 
 
 class Side(Written):
@@ -207,3 +208,18 @@ def test_no_text_whatever_brings_another_error(tmp_path_factory: pytest.TempPath
     file.write_bytes((HEAD + text).encode("utf-8", "surrogatepass"))
     with contextlib.suppress(InputError):
         read_toml(file, Shed, "shed/1")
+
+
+@pytest.mark.parametrize("key", ["a", '"a b"', "'a.b'", " a "])
+@pytest.mark.parametrize("form", ["{} = 1", "[{}]", "x = {{{} = 1}}", "[[{}]]"])
+def test_keys_deep_within_keys_are_refused(key: str, form: str) -> None:
+    with pytest.raises(tomllib.TOMLDecodeError, match="too deeply"):
+        toml_of(form.format(".".join([key] * 40)))
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["a.b.c = 1", 'a = "' + "so. " * 40 + '"', "a = [" + "0.1, " * 40 + "]", "a = '" + "b." * 40 + "'"],
+)
+def test_what_only_looks_so_is_read(text: str) -> None:
+    assert toml_of(text) == tomllib.loads(text)

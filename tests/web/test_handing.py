@@ -154,3 +154,47 @@ def test_each_rider_s_combination_of_now_is_compared() -> None:
     assert handing._moved(was, now) == (0, 0)
     assert handing._refused(was[0], now)
     assert not handing._refused(was[0], now[:1])
+
+
+def test_what_was_worked_out_before_rain_does_not_count_after_it(
+    short: Day, head: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Someone taps rain while cards are being given out: whichever is kept first, none counts."""
+    handing.give_out(short.pk, RUN, head)
+    made = handing.ready
+
+    def meanwhile(day_pk: int, run_name: str) -> handing.Ready | None:
+        found = made(day_pk, run_name)
+        handing.void_all(day_pk, head)
+        return found
+
+    monkeypatch.setattr(handing, "ready", meanwhile)
+    with pytest.raises(InputError, match="at this moment"):
+        handing.give_out(short.pk, RUN, head)
+    assert given.current(short.pk, RUN) is None
+
+
+def test_what_was_worked_out_before_limits_were_lowered_does_not_count(
+    short: Day, head: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made = handing.ready
+
+    def meanwhile(day_pk: int, run_name: str) -> handing.Ready | None:
+        found = made(day_pk, run_name)
+        handing.lower(day_pk, head, "wind", colder_k=4.0)
+        return found
+
+    monkeypatch.setattr(handing, "ready", meanwhile)
+    with pytest.raises(InputError, match="at this moment"):
+        handing.give_out(short.pk, RUN, head)
+    assert given.given_of(short.pk) == []
+
+
+def test_rain_takes_another_word_where_its_own_has_just_gone(
+    short: Day, head: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = handing.give_out(short.pk, RUN, head)
+    words = iter([out.word, "heron 2"])
+    monkeypatch.setattr(handing, "next_word", lambda _: next(words))
+    assert handing.void_all(short.pk, head) == "heron 2"
+    assert given.current(short.pk, RUN) is None

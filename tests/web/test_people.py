@@ -9,6 +9,8 @@ from django.test import Client
 
 from leanladder.records import people
 from leanladder.records.models import Change, Day, Person
+from leanladder.web.people import throttle
+from leanladder.web.people.forms import SignInForm
 from leanladder.web.people.throttle import MOST_WRONG
 
 Asks = Callable[[Person | None], Client]
@@ -45,6 +47,33 @@ def test_guessing_is_slowed_down(asks: Asks, head: Person) -> None:
     assert asks(None).post("/login/", right, REMOTE_ADDR="192.0.2.9").status_code == 429
     # from another place too, since it is the same name that was guessed
     assert asks(None).post("/login/", right, REMOTE_ADDR="192.0.2.10").status_code == 429
+
+
+def test_others_guesses_keep_nobody_out_at_the_laptop(asks: Asks, head: Person) -> None:
+    """Else any phone could keep the head instructor from signing in, and from calling riders in."""
+    form = {"username": "Oda", "password": "not this one"}
+    for last in range(MOST_WRONG):
+        asks(None).post("/login/", form, REMOTE_ADDR=f"10.0.0.{last}")
+    right = {**form, "password": "a long enough word"}
+    assert asks(None).post("/login/", right, REMOTE_ADDR="10.0.0.99").status_code == 429
+    assert asks(None).post("/login/", right, REMOTE_ADDR="127.0.0.1").status_code == 302
+    assert head.pk
+
+
+def test_many_guesses_at_once_are_no_more_than_one_after_the_other(
+    asks: Asks, head: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each is counted before it is found to be wrong: those that come meanwhile see it."""
+    seen: list[bool] = []
+
+    def person(_form: SignInForm) -> None:
+        seen.append(throttle.blocked("from 127.0.0.1"))
+
+    monkeypatch.setattr(SignInForm, "person", person)
+    for _ in range(MOST_WRONG):
+        asks(None).post("/login/", {"username": "Oda", "password": "not this one"})
+    assert seen == [False] * (MOST_WRONG - 1) + [True]
+    assert head.pk
 
 
 def test_passwords_are_kept_by_argon2(head: Person) -> None:

@@ -16,10 +16,13 @@ from leanladder.interchange.nearest import nearest
 from leanladder.interchange.upgrades import NONE, Upgraders, upgraded
 from leanladder.interchange.written import ParameterIn, Written
 
-__all__ = ["ParameterIn", "Written", "read_text", "read_toml"]
+__all__ = ["ParameterIn", "Written", "read_text", "read_toml", "toml_of"]
 
 M = TypeVar("M", bound=BaseModel)
 _LARGEST_BYTES = 1_000_000
+_QUOTED = re.compile(r"""["](?:\\.|[^"\\\n])*+["]?|'[^'\n]*+'?""")
+# Keys within keys: what a library keeps of them grows with their square, up to all memory there is.
+_DEEP_KEY = re.compile(r"(?<![\w-])(?:[\w-]++[ \t]*+\.[ \t]*+){32}")
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)|\(at end of document\)")
 
 
@@ -84,9 +87,16 @@ def _decoded(name: str, content: bytes) -> str:
     return text
 
 
+def toml_of(text: str) -> dict[str, Any]:
+    """Return the tables of a TOML text; raises as `tomllib.loads` does, also for keys deep within keys."""
+    if _DEEP_KEY.search(_QUOTED.sub("q", text)):
+        raise tomllib.TOMLDecodeError("Keys are nested too deeply")
+    return tomllib.loads(text)
+
+
 def _parsed(path: Path, text: str) -> dict[str, Any]:
     try:
-        return tomllib.loads(text)
+        return toml_of(text)
     except ValueError as error:  # TOML's own, or a number of more digits than Python reads
         place = _AT_LINE.search(str(error))
         last = len(text.splitlines())

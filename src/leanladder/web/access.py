@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Literal
 
-from django.http import HttpRequest, HttpResponse, HttpResponseBase
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.http import urlencode
 
 from leanladder.web.faults import refused
+from leanladder.web.typed import is_a_key
 
 Who = Literal["public", "coach", "head"]
 View = Callable[..., HttpResponseBase]
@@ -58,9 +59,11 @@ class AccessMiddleware:
         request: HttpRequest,
         view: View,
         _args: object,
-        _kwargs: object,
+        kwargs: Mapping[str, object],
     ) -> HttpResponse | None:
-        """Return a refusal, or None where the view may answer."""
+        """Return a refusal, or None where the view may answer; raises Http404 for a key that is none."""
+        if not all(is_a_key(each) for each in kwargs.values()):
+            raise Http404
         who = who_of(view)
         if who == "public":
             return None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -22,9 +23,10 @@ from leanladder.domain.sentence import Sentence
 from leanladder.engine import ENGINE
 from leanladder.interchange.ladder import ladder_object
 from leanladder.planning.day import Again
-from leanladder.planning.paper import day_word, rider_cards
+from leanladder.planning.paper import day_word, free_words, rider_cards
 from leanladder.records import given as kept
-from leanladder.records import live, stored
+from leanladder.records import latest, live, stored
+from leanladder.records.day_content import day_of
 from leanladder.records.models import Given, Lowered, Person, Standing
 from leanladder.web.plans import Worked, inputs_of, run_entries, worked
 from leanladder.web.today import Inputs, rolls_at
@@ -132,21 +134,49 @@ def _zone(circuit: Circuit) -> ZoneInfo:
     return ZoneInfo(circuit.zone or "UTC")
 
 
-def give_out(day_pk: int, run_name: str, by: Person | None, reason: str = "") -> Given:
+def give_out(
+    day_pk: int, run_name: str, by: Person | None, reason: str = "", *, mark: str | None = None
+) -> Given:
     """Hand a run's cards out: phones show them, with a word of their own; what counted of it is void.
 
-    Raises InputError while they are worked out.
+    mark: what `latest.mark_of_calls` said when it was found that they may be given out, now unless named.
+    Raises InputError while they are worked out, where the run has stopped, and where something has been
+    called in since the mark: cards worked out before that must not count after it.
     """
-    return _give(day_pk, run_name, ready(day_pk, run_name), by, reason)
+    mark = latest.mark_of_calls(day_pk, run_name) if mark is None else mark
+    if any(each.run_name in {None, run_name} for each in live.stops(day_pk)):
+        remedy = "Give restart cards out, or say that the run is over."
+        raise InputError("this run has stopped.", Fault(field="run", value=run_name, remedy=remedy))
+    what = ready(day_pk, run_name)
+    with _nothing_since(mark, day_pk, run_name):
+        return _give(day_pk, run_name, what, by, reason)
 
 
-@transaction.atomic
-def give_restart(day_pk: int, run_name: str, by: Person | None, reason: str = "") -> Given:
-    """Hand restart cards out to a stopped run, with a word of their own; raises InputError too early."""
+def give_restart(
+    day_pk: int, run_name: str, by: Person | None, reason: str = "", *, mark: str | None = None
+) -> Given:
+    """Hand restart cards out to a stopped run, with a word of their own; raises InputError too early.
+
+    mark: as with `give_out`.
+    """
+    mark = latest.mark_of_calls(day_pk, run_name) if mark is None else mark
     stop = stop_of(day_pk, run_name)
-    given = _give(day_pk, run_name, restart_ready(day_pk, run_name), by, reason or "restart")
-    live.end_stop(stop.pk, by)
-    return given
+    what = restart_ready(day_pk, run_name)
+    with _nothing_since(mark, day_pk, run_name):
+        given = _give(day_pk, run_name, what, by, reason or "restart")
+        live.end_stop(stop.pk, by)
+        return given
+
+
+@contextmanager
+def _nothing_since(mark: str, day_pk: int, run_name: str) -> Iterator[None]:
+    """Do something in one go while nothing else happens to a day; raises InputError where something has."""
+    with transaction.atomic():
+        day_of(day_pk, lock=True)
+        if latest.mark_of_calls(day_pk, run_name) != mark:
+            fault = Fault(field="run", value=run_name, remedy="Look at what holds now, then do it again.")
+            raise InputError("something was called in at this moment.", fault)
+        yield
 
 
 def _give(day_pk: int, run_name: str, what: Ready | None, by: Person | None, reason: str) -> Given:
@@ -193,10 +223,19 @@ def _public(entry: DayLadder) -> str:
 
 
 def void_all(day_pk: int, by: Person | None, why: str = "rain") -> str:
-    """Make every card of a day void at once, stopped ones anew, and return the day word from now on."""
-    word = next_word(day_pk)
-    kept.void(day_pk, why, by, word=word)
-    return word
+    """Make every card of a day void at once, stopped ones anew, and return the day word from now on.
+
+    Whoever gives out at this moment may take the word first: then the next one serves.
+    """
+    while True:
+        word = next_word(day_pk)
+        try:
+            kept.void(day_pk, why, by, word=word)
+        except InputError:
+            if word not in kept.words_used(day_pk):
+                raise
+        else:
+            return word
 
 
 def next_word(day_pk: int) -> str:
@@ -209,13 +248,7 @@ def next_word(day_pk: int) -> str:
         found = worked(day_pk)
     except InputError:
         found = None
-    return _unused(used) if found is None else day_word(found.day, found.circuit, (), used)
-
-
-def _unused(used: tuple[str, ...]) -> str:
-    from leanladder import catalogue  # noqa: PLC0415  # only where no plan is at hand
-
-    return next(word for word in catalogue.day_words() if word not in used)
+    return free_words(used)[0] if found is None else day_word(found.day, found.circuit, (), used)
 
 
 @transaction.atomic

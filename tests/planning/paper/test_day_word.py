@@ -7,7 +7,7 @@ from dataclasses import replace
 from leanladder import catalogue
 from leanladder.domain.circuit import Circuit
 from leanladder.domain.day import Day, DayLadder
-from leanladder.planning.paper import day_word, day_words
+from leanladder.planning.paper import day_word, day_words, free_words
 from leanladder.planning.paper.dayword import _content
 
 Plan = tuple[DayLadder, ...]
@@ -77,3 +77,13 @@ def test_words_are_short_and_none_reads_like_another() -> None:
         if one < other and len(one) == len(other) and sum(a != b for a, b in zip(one, other, strict=True)) < 3
     ]
     assert not near
+
+
+def test_a_day_that_has_used_every_word_has_more(
+    demo_day: Day, demo_circuit: Circuit, demo_plan: Plan
+) -> None:
+    known = catalogue.day_words()
+    assert free_words(known) == [f"{word} 2" for word in known]
+    second = free_words(known)
+    assert free_words({*known, *second})[0] == f"{known[0]} 3"
+    assert day_word(demo_day, demo_circuit, demo_plan, known) in second

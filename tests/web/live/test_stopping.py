@@ -108,26 +108,26 @@ def test_a_restart_is_shown_and_given_out(
     assert stop.pk
 
 
-def test_after_rain_the_head_alone_gives_restart_cards_and_says_why(
-    planned: Day,
-    heads: Client,
-    coachs: Client,
-    stop: Standing,
-    worked: Worked,
-    monkeypatch: pytest.MonkeyPatch,
+def test_after_rain_the_head_alone_lets_a_stopped_run_roll(
+    stop: Standing, heads: Client, coachs: Client, worked: Worked, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(handing, "worked", lambda *_: worked._replace(pk=planned.pk))
-    handing.void_all(planned.pk, None)
-    where = address(planned, "larks 1", "again/")
+    day = stop.day
+    monkeypatch.setattr(handing, "worked", lambda *_: worked._replace(pk=day.pk))
+    handing.void_all(day.pk, None)
+    where = address(day, "larks 1", "again/")
     assert coachs.post(where, {"reason": "dry"}).status_code == 403
     asked = heads.post(where)
-    assert asked.status_code == 200
     assert f'action="{where}"' in asked.content.decode()
-    assert handed.current(planned.pk, "larks 1") is None
+    assert handed.current(day.pk, "larks 1") is None
     assert heads.post(where, {"reason": "two looked: dry"}).status_code == 302
-    given = handed.current(planned.pk, "larks 1")
+    given = handed.current(day.pk, "larks 1")
     assert given is not None
     assert given.reason == "two looked: dry"
+
+
+def test_a_stopped_run_has_no_cards_as_for_its_start(planned: Day, coachs: Client, stop: Standing) -> None:
+    assert coachs.post(address(planned, "larks 1", "give/")).status_code == 400
+    assert handed.current(planned.pk, "larks 1") is None
     assert stop.pk
 
 

@@ -2,7 +2,7 @@
 
 from leanladder.planning.paper.briefing import briefings
 from leanladder.planning.paper.coach import coach_sheets
-from leanladder.planning.paper.dayword import day_word, day_words
+from leanladder.planning.paper.dayword import day_word, day_words, free_words
 from leanladder.planning.paper.riders import rider_cards
 
-__all__ = ["briefings", "coach_sheets", "day_word", "day_words", "rider_cards"]
+__all__ = ["briefings", "coach_sheets", "day_word", "day_words", "free_words", "rider_cards"]

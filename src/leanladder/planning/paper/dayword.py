@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from itertools import chain, count
 
 from leanladder import catalogue
 from leanladder.domain.circuit import Circuit
@@ -19,9 +20,20 @@ def day_word(day: Day, circuit: Circuit, entries: Sequence[DayLadder], taken: Se
     Another plan has another word but for about one in a hundred. No word is taken that something of the
     day is called by: a turn, a group, a rider.
     """
-    words = [word for word in catalogue.day_words() if word not in {*taken, *_names(day, circuit)}]
+    words = free_words({*taken, *_names(day, circuit)})
     digest = hashlib.sha256("\n".join(_content(day, circuit, entries)).encode())
     return words[int.from_bytes(digest.digest()[:8], "big") % len(words)]
+
+
+def free_words(taken: Collection[str]) -> list[str]:
+    """Return words that are none of those taken; once all are, the same with a number behind.
+
+    There is always one: cards that have to be void need a word whatever has been given out before.
+    """
+    known = catalogue.day_words()
+    ends = chain([""], (f" {number}" for number in count(2)))
+    rounds = ([word + end for word in known if word + end not in taken] for end in ends)
+    return next(words for words in rounds if words)
 
 
 def day_words(day: Day, circuit: Circuit, plans: Plans) -> dict[SetName, str]:

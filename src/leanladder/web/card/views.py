@@ -14,6 +14,7 @@ from leanladder.web.card.guesses import Guesses
 from leanladder.web.card.page import CardPage, card_page, early_page, gone_page
 from leanladder.web.card.state import Cards, Found
 from leanladder.web.card.words import MOST_S, shown_word, void_words
+from leanladder.web.typed import whole_number
 
 GUESSES = Guesses()
 
@@ -43,7 +44,7 @@ def still(request: HttpRequest, token: str, cards: Cards) -> HttpResponse:
     found = _found(request, token, cards)
     if found is None:
         return _nothing(request)
-    held = _number(request.GET.get("given"))
+    held = whole_number(request.GET.get("given"))
     if held is None:
         return _answer({"state": "unknown"}, HTTPStatus.BAD_REQUEST)
     if held == found.state.given:
@@ -58,7 +59,7 @@ def read(request: HttpRequest, token: str, cards: Cards) -> HttpResponse:
     """Note that a rider has read that the card `given` is void, and lead back to the page."""
     if _found(request, token, cards) is None:
         return _nothing(request)
-    held = _number(request.POST.get("given"))
+    held = whole_number(request.POST.get("given"))
     if held is None:
         return _answer({"state": "unknown"}, HTTPStatus.BAD_REQUEST)
     cards.read(token, held)
@@ -103,10 +104,6 @@ def _nothing(request: HttpRequest) -> HttpResponse:
     if _blocked(request):
         return _answer({"state": "wait"}, HTTPStatus.TOO_MANY_REQUESTS)
     return _answer({"state": "gone"}, HTTPStatus.NOT_FOUND)
-
-
-def _number(text: str | None) -> int | None:
-    return int(text) if text is not None and text.isascii() and text.isdigit() and len(text) < 19 else None
 
 
 def _address(request: HttpRequest) -> str:

@@ -13,6 +13,7 @@ from tomlkit.exceptions import TOMLKitError
 from leanladder.domain.circuit import Circuit, Corner
 from leanladder.domain.errors import Fault, InputError
 from leanladder.interchange.notes import SCHEMA
+from leanladder.interchange.reading import toml_of
 
 Table = dict[str, Any]
 STRETCHES = ("merges", "banks", "shaded", "patches")
@@ -22,7 +23,7 @@ _PLACES = ("names", "elevation")
 def plain(text: str) -> Table:
     """Return what notes hold, as plain values; nothing for notes that cannot be read."""
     try:
-        return tomllib.loads(text)
+        return toml_of(text)
     except tomllib.TOMLDecodeError:
         return {}
 

@@ -30,6 +30,7 @@ from leanladder.web.days.weather import row_of
 from leanladder.web.frame import language_of
 from leanladder.web.mine import person_of, runs_for
 from leanladder.web.paper import kept
+from leanladder.web.typed import whole_number
 
 LARGEST_IMPORT = 20_000_000
 MOST_CHANGES = 20
@@ -136,11 +137,12 @@ def _written_new(form: dict[str, str], units: str) -> dict[str, Any]:
 
 
 def _circuit_pk(form: dict[str, str]) -> int:
-    if not form.get("circuit", "").isdigit():
+    key = whole_number(form.get("circuit"))
+    if key is None:
         raise InputError(
             "no circuit is chosen.", Fault(field="circuit", remedy="Choose one, or add one first.")
         )
-    return int(form["circuit"])
+    return key
 
 
 @head_only

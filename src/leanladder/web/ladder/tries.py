@@ -17,6 +17,7 @@ from leanladder.web.ladder.found import Found, NotTheirsError, combination, poin
 from leanladder.web.ladder.stays import moved, stays
 from leanladder.web.ladder.table import table, with_laps
 from leanladder.web.ladder.views import laps_of, not_tried
+from leanladder.web.typed import whole_number
 
 # Which way a limit goes: down, nowhere, up.
 WAYS = {-1: "lower", 0: "same", 1: "higher"}
@@ -69,10 +70,9 @@ def _told(
 
 def _client(request: HttpRequest) -> dict[str, object]:
     """Who asks, from which page, and their how manyeth question it is: the newest counts."""
-    number = request.POST.get("number", "")
     return {
         "client": f"{request.user.pk}:{request.POST.get('client', '')[:40]}",
-        "number": int(number) if number.isdecimal() else 0,
+        "number": whole_number(request.POST.get("number")) or 0,
     }
 
 

@@ -12,6 +12,8 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET, require_POST
 
 from leanladder import drawing, wording
+from leanladder.records import given as handed
+from leanladder.records import latest
 from leanladder.records import live as happening
 from leanladder.records.history import utc_now
 from leanladder.records.models import Person, Run, Standing
@@ -24,7 +26,7 @@ from leanladder.web.live.clock import local, stopwatch
 from leanladder.web.live.figures import CLOUDS, WINDS_MPS, units_of
 from leanladder.web.live.measuring import Measured, back, measured_now
 from leanladder.web.live.reach import run_of
-from leanladder.web.live.views import NOTHING_NEW, held_back, reason_of, shared, wet_since
+from leanladder.web.live.views import NOTHING_NEW, ask_why, is_wet, shared
 from leanladder.web.mine import person_of
 
 
@@ -162,11 +164,11 @@ def restart_part(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
 @coach_or_head
 @require_POST
 def give_restart(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
-    """Give restart cards out: the stop ends, a new day word holds; after rain that takes the head."""
+    """Give restart cards out: the stop ends, a new day word holds; after rain the head alone, and why."""
     person = person_of(request)
     of_run = run_of(pk, run_pk, person)
-    asked = held_back(request, of_run, "wet" if wet_since(pk, of_run) else "", "live_give_restart")
-    if asked is not None:
-        return asked
-    handing.give_restart(pk, of_run.name, person, reason_of(request))
+    mark, reason = latest.mark_of_calls(pk, of_run.name), request.POST.get("reason", "").strip()
+    if is_wet(handed.given_of(pk), of_run.name) and (not person.is_head or not reason):
+        return ask_why(request, of_run, "wet", "live_give_restart")
+    handing.give_restart(pk, of_run.name, person, reason, mark=mark)
     return back(request, pk)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -11,6 +12,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from leanladder import catalogue
 from leanladder.records import given as handed
+from leanladder.records import latest
 from leanladder.records.models import Given, Run
 from leanladder.web import handing
 from leanladder.web.access import coach_or_head
@@ -75,48 +77,43 @@ def give(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
     """Give a run's cards out, anew where some were; what would raise limits takes the head and a reason."""
     person = person_of(request)
     run = run_of(pk, run_pk, person)
-    asked = held_back(request, run, raises(pk, run), "live_give")
-    if asked is not None:
-        return asked
-    handing.give_out(pk, run.name, person, reason_of(request))
+    mark, reason = latest.mark_of_calls(pk, run.name), request.POST.get("reason", "").strip()
+    raised = raises(pk, run)
+    if raised and (not person.is_head or not reason):
+        return ask_why(request, run, raised, "live_give")
+    handing.give_out(pk, run.name, person, reason, mark=mark)
     return back(request, pk)
 
 
-def reason_of(request: HttpRequest) -> str:
-    """Return the reason typed, without spaces around it."""
-    return request.POST.get("reason", "").strip()
-
-
-def held_back(request: HttpRequest, run: Run, raised: str, give: str) -> HttpResponse | None:
-    """Return the page that wants the head and a reason, where giving out raises limits; else None.
-
-    give: the name of the address that gives them out.
-    """
-    person = person_of(request)
-    if not raised or (person.is_head and reason_of(request)):
-        return None
-    about = {"run": run, "day": run.day, "raised": raised, "back": request.POST.get("back", "")}
-    to = reverse(give, args=[run.day_id, run.pk])
-    return render(request, "live/raises.html", about | {"to": to}, status=200 if person.is_head else 403)
+def ask_why(request: HttpRequest, run: Run, raised: str, way: str) -> HttpResponse:
+    """Ask the head instructor for a reason, to go on the same way; tell a coach that it is not theirs."""
+    is_head = person_of(request).is_head
+    about = {
+        "run": run,
+        "day": run.day,
+        "raised": raised,
+        "action": reverse(way, args=[run.day_id, run.pk]),
+        "back": request.POST.get("back", ""),
+    }
+    return render(request, "live/raises.html", about, status=200 if is_head else 403)
 
 
 def raises(pk: int, run: Run) -> str:
     """Return why giving a run out now would raise what was given out: rain, higher limits; else empty."""
-    if wet_since(pk, run):
+    given = handed.given_of(pk)
+    if is_wet(given, run.name):
         return "wet"
-    last = _last(pk, run)
+    last = next((each for each in reversed(given) if each.run_name == run.name), None)
     if last is None:
         return ""
     higher = any(each.code == "handing.higher" for each in handing.differences(last))
     return "higher" if higher else ""
 
 
-def wet_since(pk: int, run: Run) -> bool:
-    """Return whether cards of the day went void for rain, and none of this run were given out since."""
-    wet_at = [each.void_at for each in handed.given_of(pk) if each.void_at and each.void_why in WET]
-    last = _last(pk, run)
-    return bool(wet_at) and (last is None or last.at <= max(wet_at))
+def is_wet(given: Sequence[Given], run_name: str) -> bool:
+    """Return whether rain has made cards void, and none of this run were given out since.
 
-
-def _last(pk: int, run: Run) -> Given | None:
-    return next((each for each in reversed(handed.given_of(pk)) if each.run_name == run.name), None)
+    A run that had no cards then waits for the head instructor as well.
+    """
+    wet = max((each.void_at for each in given if each.void_at and each.void_why in WET), default=None)
+    return wet is not None and not any(each.at > wet for each in given if each.run_name == run_name)

@@ -15,6 +15,7 @@ from leanladder.records.models import Machine
 from leanladder.web.access import head_only
 from leanladder.web.mine import person_of
 from leanladder.web.stable.machine_form import EDGES, ENDS, NEW
+from leanladder.web.typed import whole_number
 
 _SCRUBBED = {EDGES: True, NEW: False}
 _BY_SIDE = ("scrubbed_left_deg", "scrubbed_right_deg")
@@ -25,7 +26,7 @@ _BY_SIDE = ("scrubbed_left_deg", "scrubbed_right_deg")
 def looked(request: HttpRequest) -> HttpResponse:
     """Keep how both tyres of the ticked machines look; all else that is known of them stays."""
     seen = request.POST.get("tyres_seen", "")
-    ticked = [int(each) for each in request.POST.getlist("machine") if each.isdecimal()]
+    ticked = [key for each in request.POST.getlist("machine") if (key := whole_number(each)) is not None]
     if seen not in _SCRUBBED:
         raise InputError("it is not said how they look.", Fault(field="tyres", remedy="Choose one."))
     with transaction.atomic():

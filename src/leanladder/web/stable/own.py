@@ -16,6 +16,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from leanladder import catalogue
 from leanladder.domain.errors import Fault, InputError, LeanladderError
+from leanladder.interchange.reading import toml_of
 from leanladder.records import history, stable
 from leanladder.records.checking import stem
 from leanladder.records.models import OwnFile
@@ -97,7 +98,7 @@ def _kept(record: OwnFile, text: str, request: HttpRequest) -> OwnFile:
             "this is another kind of file.", Fault(field="schema", value=kind, allowed=record.kind)
         )
     # Under a name of its own the text is a new file: that must not replace a third one.
-    same = stem(str(tomllib.loads(text)["name"])) == record.name
+    same = stem(str(toml_of(text)["name"])) == record.name
     return stable.save_own_file(kind, text, person_of(request), replace=same)
 
 
@@ -167,7 +168,7 @@ def _checked(text: str) -> stable.Kind:
 def _kind_of(text: str) -> stable.Kind:
     """Return the kind that a file's schema names; a file that is no TOML is told by its reader."""
     try:
-        schema = str(tomllib.loads(text).get("schema", ""))
+        schema = str(toml_of(text).get("schema", ""))
     except tomllib.TOMLDecodeError as error:
         fault = Fault(field="file", value=str(error), remedy="Mend this line.")
         raise InputError("the file cannot be read.", fault) from None
@@ -185,6 +186,6 @@ def _kind(text: str) -> stable.Kind:
 
 def _describes(record: OwnFile) -> str:
     try:
-        return str(tomllib.loads(record.text).get("describes", ""))
+        return str(toml_of(record.text).get("describes", ""))
     except tomllib.TOMLDecodeError:
         return ""
