@@ -98,6 +98,28 @@ def test_a_restored_backup_stands_and_the_old_data_lie_beside(kept: Path, made: 
     assert not kept.with_name(kept.name + "-wal").exists()
 
 
+GIVE = """INSERT INTO records_given (id, day_id, run_name, at, by_name, word, valid_minutes, content, riders,
+    digest, reason, void_why, void_by_name, void_word)
+    VALUES (?, ?, ?, '2026-04-12 07:31:00', '', ?, 20, '{}', '[]', '', '', '', '', '')"""
+
+
+def test_a_restored_card_no_longer_counts_and_its_numbers_are_not_given_again(
+    kept: Path, demo: Day, tmp_path: Path
+) -> None:
+    """It may have been called in since the backup was made, and a phone may hold one given out since."""
+    with opened(kept) as found, found:
+        found.execute(GIVE, (1, demo.pk, "larks 1", "heron"))
+    backup.backup(tmp_path / "kept.zip")
+    with opened(kept) as found, found:
+        found.execute(GIVE, (7, demo.pk, "plovers 1", "otter"))
+    backup.restore(tmp_path / "kept.zip")
+    with opened(kept) as found, found:
+        assert found.execute("SELECT id, void_why FROM records_given").fetchall() == [(1, backup.RESTORED)]
+        assert found.execute("SELECT void_at FROM records_given").fetchone()[0] is not None
+        found.execute(GIVE, (None, demo.pk, "plovers 1", "otter"))
+        assert found.execute("SELECT max(id) FROM records_given").fetchone() == (8,)
+
+
 def test_a_restore_where_there_is_nothing(kept: Path, made: Path) -> None:
     before = riders(kept)
     for path in kept.parent.iterdir():

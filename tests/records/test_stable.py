@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from leanladder.domain.errors import InputError
 from leanladder.interchange.day_file import MachineIn, RiderIn
-from leanladder.records import days, history, stable
+from leanladder.records import days, history, links, stable
 from leanladder.records.checking import dumped, file_name, stem
 from leanladder.records.days.folder import toml_text
 from leanladder.records.models import Day, Person
@@ -138,6 +138,16 @@ def test_a_rider_goes_from_days_too(demo: Day) -> None:
     stable.remove_rider("Merle", None, reason="asked to be forgotten")
     assert "Merle" not in days.day_file(demo.pk).day_toml
     assert len(history.changes_of("day", demo.pk)) == before + 1
+
+
+@pytest.mark.parametrize("how", ["renamed", "removed"])
+def test_whoever_has_a_riders_name_next_is_not_on_their_phone(demo: Day, how: str) -> None:
+    token = links.token(links.link_for(demo.pk, "Wren"))
+    if how == "renamed":
+        stable.rename_rider("Wren", "Jenny", None)
+    else:
+        stable.remove_rider("Wren", None)
+    assert links.link_of(token) is None
 
 
 def test_a_new_name_reaches_riders(demo: Day) -> None:

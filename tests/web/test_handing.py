@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
 from types import SimpleNamespace
 from typing import Any
 
@@ -15,6 +16,8 @@ from leanladder.planning.day import Again
 from leanladder.records import days, given, links, live
 from leanladder.records.models import Day, Person, Plan
 from leanladder.web import handing, plans
+from leanladder.web.card import book
+from leanladder.web.card.book import Book
 from leanladder.web.today import Inputs
 
 Asks = Callable[[Person | None], Client]
@@ -89,6 +92,20 @@ def test_rain_makes_all_void_with_a_new_word(short: Day, head: Person, asks: Ask
     assert [row.rider for row in given.unconfirmed(short.pk)] == ["Wren"]
     asks(None).post(f"/c/{token}/read", {"given": out.pk})
     assert given.unconfirmed(short.pk) == []
+
+
+def test_a_laptops_clock_set_back_ends_a_card(
+    short: Day, head: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out = handing.give_out(short.pk, RUN, head)
+    token = links.token(links.link_for(short.pk, out.riders[0][0]))
+    found = Book().found(token)
+    assert found is not None
+    assert found.state.state == "counts"
+    monkeypatch.setattr(book, "now", lambda: out.at - timedelta(hours=1))
+    found = Book().found(token)
+    assert found is not None
+    assert (found.state.state, found.state.left_s) == ("ended", 0.0)
 
 
 def test_a_link_taken_back_leads_nowhere(short: Day, head: Person, asks: Asks) -> None:

@@ -29,6 +29,7 @@ from leanladder.records.database_checks import check_database, migrations_of
 SCHEMA = "leanladder.backup/1"
 MANIFEST = "manifest.json"
 DATABASE = "leanladder.sqlite3"
+RESTORED = "restored"  # why cards are void that counted when a backup was made
 # More than years of days come to; what claims more is no backup of ours.
 MOST_BYTES = 8_000_000_000
 _MOST_MANIFEST_BYTES = 1_000_000
@@ -100,6 +101,7 @@ def restore(path: Path, also: Mapping[str, Path] = _NONE) -> Path | None:
             manifest = _unpacked(path, Path(folder))
             connections.close_all()
             kept = _keep_old(target, stamp)
+            _call_in(Path(folder) / DATABASE, target)
             for name, place in {**also, DATABASE: target}.items():
                 if name in manifest.files:
                     _put(Path(folder) / name, place, stamp)
@@ -167,6 +169,38 @@ def _unpacked(path: Path, folder: Path) -> Manifest:
                 _extract(source, folder / name, size, digest, path)
     check_database(folder / DATABASE, str(path))
     return manifest
+
+
+def _call_in(restored: Path, target: Path) -> None:
+    """Make void what counted when the backup was made: nobody knows what was called in since.
+
+    Numbers of what is given out go on behind those of the database in use, where it can be read: a phone that
+    holds one of them must not take it for another card.
+    """
+    at = datetime.now(UTC).replace(tzinfo=None).isoformat(" ")
+    with contextlib.closing(sqlite3.connect(restored)) as new, new:
+        new.execute(
+            "UPDATE records_given SET void_at = ?, void_why = ? WHERE void_at IS NULL", (at, RESTORED)
+        )
+        highest = max(_highest(new), _highest_in(target))
+        new.execute("DELETE FROM sqlite_sequence WHERE name = 'records_given'")
+        new.execute("INSERT INTO sqlite_sequence (name, seq) VALUES ('records_given', ?)", (highest,))
+
+
+def _highest_in(database: Path) -> int:
+    if not database.exists():
+        return 0
+    try:
+        with contextlib.closing(sqlite3.connect(database, timeout=1.0)) as found:
+            return _highest(found)
+    except sqlite3.DatabaseError:  # damaged
+        return 0
+
+
+def _highest(found: sqlite3.Connection) -> int:
+    """The highest number that something given out has had."""
+    row = found.execute("SELECT max(seq) FROM sqlite_sequence WHERE name = 'records_given'").fetchone()
+    return int(row[0] or 0)
 
 
 @contextlib.contextmanager

@@ -27,8 +27,11 @@ def who_name(who: Person | None) -> str:
 
 
 def reason_of(text: str, *, needed: bool = False) -> str:
-    """Return a reason without spaces around it; raises InputError for one too long, or missing if needed."""
-    reason = text.strip()
+    """Return a reason without spaces around it and without what cannot be printed.
+
+    Raises InputError for one too long, or missing if needed.
+    """
+    reason = "".join(letter for letter in text if letter.isprintable()).strip()
     if needed and not reason:
         raise InputError("there is no reason.", Fault(field="reason", remedy="Say why, in a few words."))
     if len(reason) > LONGEST_REASON:

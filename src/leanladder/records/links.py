@@ -65,6 +65,12 @@ def revoke(link: Link, who: Person | None = None, *, reason: str = "") -> None:
         note(link, was=was, now=now, who=who, reason=reason)
 
 
+def revoke_of(rider_name: str, who: Person | None, *, reason: str = "") -> None:
+    """Take back every link of a rider by name: whoever has that name next must not be on their phone."""
+    for link in Link.objects.filter(rider_name=rider_name, revoked_at=None):
+        revoke(link, who, reason=reason)
+
+
 def _proof(link: Link) -> str:
     made = salted_hmac(_SALT, f"{link.pk}:{link.nonce}", algorithm="sha256").digest()
     return base64.urlsafe_b64encode(made).decode("ascii")[:_LETTERS]

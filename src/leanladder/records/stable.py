@@ -16,6 +16,7 @@ from leanladder.interchange.day_file import MachineIn, RiderIn
 from leanladder.records.checking import Written, by_one_only, check_text, checked, dumped, stem, unknown
 from leanladder.records.day_content import changing
 from leanladder.records.history import content_of, note, note_removal
+from leanladder.records.links import revoke_of
 from leanladder.records.models import Machine, OwnFile, Person, Place, Rider
 
 Kind = Literal["tyre", "machine"]
@@ -132,7 +133,10 @@ def rename_machine(name: str, new_name: str, who: Person | None, *, reason: str 
 @by_one_only()
 @transaction.atomic
 def rename_rider(name: str, new_name: str, who: Person | None, *, reason: str = "") -> Rider:
-    """Give a rider another name; what was given out and links keep the old one. Raises InputError."""
+    """Give a rider another name; their links are taken back. Raises InputError.
+
+    What was given out keeps the old name: it is given out anew under the new one.
+    """
     kept = rider(name)
     was = content_of(kept)
     entry = rider_entry(new_name, kept.written)
@@ -140,6 +144,8 @@ def rename_rider(name: str, new_name: str, who: Person | None, *, reason: str = 
     kept.name = entry.name
     kept.save(update_fields=["name"])
     note(kept, was=was, who=who, reason=reason)
+    if entry.name != name:
+        revoke_of(name, who, reason=reason)
     return kept
 
 
@@ -163,13 +169,14 @@ def remove_machine(name: str, who: Person | None, *, reason: str = "") -> None:
 @by_one_only()
 @transaction.atomic
 def remove_rider(name: str, who: Person | None, *, reason: str = "") -> None:
-    """Remove a rider, from days too; what was given out stays. Raises InputError."""
+    """Remove a rider, from days too, and their links; what was given out stays. Raises InputError."""
     kept = rider(name)
     for day_pk in set(kept.places.values_list("group__day", flat=True)):
         with changing(day_pk, who, reason):
             kept.places.filter(group__day=day_pk).delete()
     note_removal(kept, who=who, reason=reason)
     kept.delete()
+    revoke_of(name, who, reason=reason)
 
 
 @by_one_only()

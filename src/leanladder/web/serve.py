@@ -90,6 +90,7 @@ def serve(where: Address, hosts: tuple[str, ...], say: Callable[[str], None]) ->
     The database is made or brought up to date first. hosts: more names that the app is to answer to.
     Raises InputError where someone else took the address meanwhile.
     """
+    os.umask(0o077)  # what is on record is for who serves alone, whatever folder it lies in
     prepare(where, hosts)
     hush_libraries()
     first_code = secrets.token_urlsafe(6)

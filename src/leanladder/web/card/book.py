@@ -11,6 +11,8 @@ from leanladder.records.models import Given
 from leanladder.web.card.state import CardState, Found, State
 from leanladder.web.handing import LONGEST_MIN, handed, now
 
+CLOCK_SLACK = timedelta(minutes=1)
+
 
 class Book:
     """The cards on record."""
@@ -47,6 +49,8 @@ def _state(given: Given, zone: str | None) -> CardState:
     local = ZoneInfo(zone or "UTC")
     at, until = now(), given.at + timedelta(minutes=given.valid_minutes)
     left_s = min((until - at).total_seconds(), LONGEST_MIN * 60.0)
+    if given.at - at > CLOCK_SLACK:  # somebody has set the laptop's clock back: how old it is nobody knows
+        left_s = 0.0
     void: datetime | None = given.void_at
     state: State = "void" if void is not None else "counts" if left_s > 0.0 else "ended"
     return CardState(

@@ -14,6 +14,7 @@ from leanladder.domain.day import DayLadder
 from leanladder.domain.ladder import Ladder
 from leanladder.records import days
 from leanladder.records import given as handed
+from leanladder.records.backup import RESTORED
 from leanladder.records.models import Day, Given
 from leanladder.web import handing
 from leanladder.web.access import coach_or_head
@@ -26,7 +27,7 @@ from leanladder.web.live.reach import check_given, own_runs
 from leanladder.web.mine import person_of
 
 # Why something is void, by its wording; whatever else was said stands as it was said.
-WHYS = frozenset({"rain", "damp", "lowered", "stopped", handed.REPLACED})
+WHYS = frozenset({"rain", "damp", "lowered", "stopped", handed.REPLACED, RESTORED})
 
 
 class Row(NamedTuple):

@@ -120,7 +120,7 @@
   }
 
   const note = kept(), came = performance.getEntriesByType("navigation")[0];
-  const old = !!came && came.transferSize === 0;
+  const old = !(came && came.transferSize > 0);
   if (note && note.given > given) {
     over = "changed";
     word = note.own;
