@@ -88,7 +88,8 @@ def test_a_link_taken_back_leads_nowhere(looks: Looks, paddock: Paddock) -> None
     assert phone.goto(address).status == HTTPStatus.OK
     row = laptop.locator("ul.codes > li", has=laptop.get_by_role("heading", name="Brambling", exact=True))
     row.get_by_text("Lost or passed on?").click()
-    row.get_by_role("button", name="End this link, make a new one").click()
+    with laptop.expect_response(lambda answer: answer.request.method == "POST"):
+        row.get_by_role("button", name="End this link, make a new one").click()
     laptop.wait_for_load_state("networkidle")
     assert live.link_of(laptop, paddock.day, "Brambling")[0] != address
     assert phone.goto(f"{address}?now").status == HTTPStatus.NOT_FOUND
