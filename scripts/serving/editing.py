@@ -63,7 +63,7 @@ def figure(kind: str, number: int) -> float:
         case "machine":  # what its gauge is off by [bar]
             return number % 5_000 / 10_000
         case "rider":  # their usual lean [deg]
-            return 10.0 + number % 30_000 / 1000
+            return (10_000 + number % 30_000) / 1000  # as it is written, with no rounding behind
         case "reading":  # the track [degC]
             return number % 40_000 / 1000
     return 0.0
