@@ -139,13 +139,15 @@ def own_password(request: HttpRequest) -> HttpResponse:
     keys = _keys(request, person.username)
     if throttle.blocked(*keys):
         form.add_error(None, said("people.wait", language))
-    elif form.is_valid():
-        throttle.right(*keys)
-        people.change_password(person, form.cleaned_data["password"], by=person)
-        update_session_auth_hash(request, person)
-        return redirect(f"{reverse('own')}?kept=password")
-    elif "password_own" in form.errors:
-        throttle.wrong(*keys)
+    else:
+        throttle.wrong(*keys)  # until it turns out right, as when signing in
+        is_valid = form.is_valid()
+        if "password_own" not in form.errors:
+            throttle.right(*keys)
+        if is_valid:
+            people.change_password(person, form.cleaned_data["password"], by=person)
+            update_session_auth_hash(request, person)
+            return redirect(f"{reverse('own')}?kept=password")
     given = {"language_of": person.language, "units": person.units}
     return render(
         request, "people/own.html", {"form": OwnForm(initial=given, language=language), "other": form}
