@@ -23,6 +23,9 @@ sys.path.insert(0, str(ROOT))
 from scripts.serving.browser import Answer, Browser  # noqa: E402
 
 KINDS = ("machine", "machine_edit", "rider", "rider_edit", "reading", "day", "given")
+_HUNDRED = 100
+# A form that is refused comes back as a page; one that is kept leads on.
+WENT_ON = (http.client.FOUND, http.client.SEE_OTHER)
 MODEL, TYRE, LEVEL = "middleweight-sport", "sport-road", "regular"
 
 
@@ -58,15 +61,23 @@ def read(path: Path) -> list[Write]:
 
 
 def figure(kind: str, number: int) -> float:
-    """Return the figure that a write of a kind sets: no two in thousands set the same."""
+    """Return the figure that a write of a kind sets: no two in thousands set the same.
+
+    Two digits more than a form shows: a form sent back with what it showed leaves a figure as it was.
+    """
     match kind.partition("_")[0]:
         case "machine":  # what its gauge is off by [bar]
-            return number % 5_000 / 10_000
+            return _not_round(number % 4_000) / 10_000
         case "rider":  # their usual lean [deg]
-            return (10_000 + number % 30_000) / 1000  # as it is written, with no rounding behind
+            return (10_000 + _not_round(number % 30_000)) / 1000  # as it is written, nothing behind it
         case "reading":  # the track [degC]
             return number % 40_000 / 1000
     return 0.0
+
+
+def _not_round(number: int) -> int:
+    """Return the whole number so far on among those that do not end in 00."""
+    return 1 + number + number // (_HUNDRED - 1)
 
 
 class Client:
@@ -103,7 +114,7 @@ class Client:
             named = self._random.choice(known) if kind.endswith("_edit") else f"{kind} {self.number}"
             write = Write(self.number, kind, named, figure(kind, self.number))
             self._log.keep(write)
-            if not self._ways[kind](write).done:
+            if self._ways[kind](write).status not in WENT_ON:
                 raise RuntimeError(f"the server refused {write}")
             self._log.keep(write._replace(done=True))
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from scripts import power
-from scripts.serving import lookup
+from scripts.serving import editing, lookup
 from scripts.serving.editing import Write
 
 KILLS = 10
@@ -23,6 +23,13 @@ def test_nothing_acknowledged_is_lost(tmp_path: Path) -> None:
     assert len(told.since_s) == KILLS
     assert 3 * told.near >= KILLS
     assert told.done
+
+
+def test_no_figure_is_one_that_a_form_shows() -> None:
+    for kind, digits in (("machine", 2), ("rider", 1)):
+        figures = [editing.figure(kind, number) for number in range(3_000)]
+        assert len(set(figures)) == len(figures)
+        assert all(each == round(each, digits + 2) != round(each, digits) for each in figures)
 
 
 def test_what_may_stand_is_the_last_acknowledged_or_what_was_tried_since() -> None:
