@@ -51,7 +51,7 @@ demo: .venv/run.stamp ## Print the demo's ladder and end
 	@$(DEMO)
 
 # What starts the served app, a browser or a database server, and takes its time.
-PADDOCK = tests/browser tests/postgres tests/web/test_power.py tests/web/card/test_phone.py
+PADDOCK = tests/browser tests/postgres tests/web/test_power.py $(wildcard tests/web/card/test_phone*.py)
 
 test: .venv/work.stamp ## Run the tests
 	@$(BIN)/python -m pytest -n auto --dist loadgroup $(PADDOCK:%=--ignore=%)

@@ -9,7 +9,7 @@ from django.db import IntegrityError, transaction
 from django.test import override_settings
 
 from leanladder.domain.errors import InputError
-from leanladder.records import given, history, links
+from leanladder.records import given, history, latest, links
 from leanladder.records.models import Day, Given, Person, Seen
 
 LARKS = (("Wren", "1"), ("Sedge", "2"), ("Linnet", "3"))
@@ -111,6 +111,17 @@ def test_rain_on_a_stopped_run_has_a_word_of_its_own_to_confirm(demo: Day, head:
     assert "Wren" in {row.rider for row in given.unconfirmed(demo.pk)}
     given.void_read(wren, stopped.pk)
     assert "Wren" not in {row.rider for row in given.unconfirmed(demo.pk)}
+
+
+def test_rain_is_kept_where_nothing_counted(demo: Day, head: Person) -> None:
+    assert given.rained(demo.pk) is None
+    before = latest.mark_of_calls(demo.pk, "larks 1")
+    assert given.void(demo.pk, "rain", head, word="badger") == []
+    kept = given.rained(demo.pk)
+    assert kept is not None
+    assert (kept.word, kept.why, kept.by_name) == ("badger", "rain", "Oda Fenn")
+    assert given.words_used(demo.pk) == {"badger"}
+    assert latest.mark_of_calls(demo.pk, "larks 1") != before
 
 
 def test_one_run_alone_may_be_made_void(demo: Day) -> None:

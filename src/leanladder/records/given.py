@@ -13,7 +13,7 @@ from leanladder.domain.errors import Fault, InputError
 from leanladder.records.day_content import day_of
 from leanladder.records.history import reason_of, utc_now, who_name
 from leanladder.records.links import link_for
-from leanladder.records.models import Day, Given, Link, Person, Seen
+from leanladder.records.models import Day, Given, Link, Person, Rained, Seen
 from leanladder.records.models.people import LONGEST_NAME
 
 REPLACED = "replaced"
@@ -71,7 +71,8 @@ def void(
 
     word: the day word for the pit board from now on, one that the day has not used; empty where the old
     one is just taken off. With a word, what was void already and nothing has taken the place of is void
-    anew: riders who still hold it learn of the new word, and confirm that. Raises InputError.
+    anew: riders who still hold it learn of the new word, and confirm that. A word for the whole day is kept
+    as rain, whether anything counted or not. Raises InputError.
     """
     day = day_of(day_pk, lock=True)
     why = reason_of(why, needed=True)
@@ -79,8 +80,10 @@ def void(
     some = Given.objects.filter(day=day)
     some = some.exclude(void_why=REPLACED) if word else some.filter(void_at=None)
     some = some if run_name is None else some.filter(run_name=run_name)
-    keys = [each.pk for each in _last_of_runs(some)]
-    _void(Given.objects.filter(pk__in=keys), utc_now(), why, by, word)
+    keys, now = [each.pk for each in _last_of_runs(some)], utc_now()
+    _void(Given.objects.filter(pk__in=keys), now, why, by, word)
+    if word and run_name is None:
+        Rained.objects.create(day=day, at=now, by_name=who_name(by), why=why, word=word)
     return list(Given.objects.filter(pk__in=keys).defer("content"))
 
 
@@ -120,7 +123,13 @@ def _is_theirs(given: Given, rider_name: str) -> bool:
 def words_used(day_pk: int) -> set[str]:
     """Return the day words that a day has used, on cards or on the pit board."""
     pairs = Given.objects.filter(day=day_pk).values_list("word", "void_word")
-    return {word for pair in pairs for word in pair if word}
+    rained = Rained.objects.filter(day=day_pk).values_list("word", flat=True)
+    return {word for pair in pairs for word in pair if word} | set(rained)
+
+
+def rained(day_pk: int) -> Rained | None:
+    """Return the rain that was called in last on a day, None where none was."""
+    return Rained.objects.filter(day=day_pk).first()
 
 
 def record_seen(link: Link, given_pk: int) -> Seen:

@@ -8,7 +8,7 @@ from datetime import datetime
 from django.db.models import Max
 
 from leanladder.records.given import REPLACED
-from leanladder.records.models import Change, Given, Lowered, Measured, Plan, Seen, Standing
+from leanladder.records.models import Change, Given, Lowered, Measured, Plan, Rained, Seen, Standing
 
 
 def mark_of_saves(day_pk: int) -> str:
@@ -26,14 +26,15 @@ def mark_of_saves(day_pk: int) -> str:
 def mark_of_calls(day_pk: int, run_name: str) -> str:
     """Return a short name of all that cards of a run may be given out on; it changes with each call.
 
-    That is what was saved, what was made void of the day, what was given out of the run, and its stops.
+    That is what was saved, rain, what was made void of the day, what was given out of the run, its stops.
     """
     void = Given.objects.filter(day=day_pk, void_at__isnull=False).exclude(void_why=REPLACED)
     called = sorted((pk, at.timestamp()) for pk, at in void.values_list("pk", "void_at") if at)
+    rained = Rained.objects.filter(day=day_pk).aggregate(Max("pk"))["pk__max"]
     last = Given.objects.filter(day=day_pk, run_name=run_name).aggregate(Max("pk"))["pk__max"]
     stops = Standing.objects.filter(day=day_pk, ended_at=None).values_list("pk", "run_name")
     own = sorted(pk for pk, name in stops if name in {None, run_name})
-    return f"{mark_of_saves(day_pk)} {called} {last} {own}"
+    return f"{mark_of_saves(day_pk)} {rained} {called} {last} {own}"
 
 
 def plan_state(day_pk: int, digest: str) -> Plan | None:

@@ -19,7 +19,10 @@ class Out(NamedTuple):
 
 
 def out(worked: Worked, run_name: str) -> Out:
-    """Return how a run stands, by the circuit's clock; a word that went void on any card is none on paper."""
+    """Return how a run stands, by the circuit's clock.
+
+    A word that went void on any card is none on paper, and rain makes paper void as well.
+    """
     zone = ZoneInfo(worked.circuit.zone or "UTC")
     some = given.given_of(worked.pk)
     last = next((each for each in reversed(some) if each.run_name == run_name), None)
@@ -27,5 +30,8 @@ def out(worked: Worked, run_name: str) -> Out:
         return Out(void_since=f"{last.void_at.astimezone(zone):%H:%M}")
     if last is not None:
         return Out(f"{last.at.astimezone(zone):%H:%M}", last.word)
+    rained = given.rained(worked.pk)
+    if rained is not None:  # what is on paper is void with it
+        return Out(void_since=f"{rained.at.astimezone(zone):%H:%M}")
     void = {each.word for each in some if each.void_at is not None}
     return Out(paper="" if worked.word in void else worked.word)

@@ -165,3 +165,10 @@ def test_a_try_on_too_cold_a_road_says_that_the_coldest_place_counts(day: Day, r
     own = replace(own, session=replace(own.session, circuit=shaded))
     said = not_tried({"state": "refused", "code": "road_too_cold"}, own, Reader("en", units_of("metric")))
     assert said[-1] == "The coldest place counts: the road in the shade."
+
+
+def test_rain_makes_paper_void_where_nothing_was_given_out(page: Client, day: Day, run: str) -> None:
+    handing.void_all(day.pk, None)
+    answer = page.get(at(day, run))
+    assert answer.context["out"].void_since
+    assert "Word on paper" not in text(answer)

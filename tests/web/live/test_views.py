@@ -130,6 +130,22 @@ def test_rain_holds_for_a_run_that_had_no_cards_yet_too(
     assert heads.post(where).status_code == 302
 
 
+def test_rain_before_any_card_holds_the_first_ones_too(
+    planned: Day, head: Person, heads: Client, coachs: Client
+) -> None:
+    word = handing.void_all(planned.pk, head)
+    now = board(planned.pk, head)
+    assert now.is_wet
+    assert now.voided is not None
+    assert now.voided.word == word
+    assert word in text(coachs, f"/days/{planned.pk}/live/")
+    where = address(planned, "larks 1", "give/")
+    assert coachs.post(where, {"reason": "dry"}).status_code == 403
+    assert heads.post(where).status_code == 200
+    assert heads.post(where, {"reason": "two looked: dry"}).status_code == 302
+    assert not board(planned.pk, head).is_wet
+
+
 def test_what_would_raise_limits_is_the_heads_with_a_reason(
     planned: Day, head: Person, heads: Client, coachs: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:

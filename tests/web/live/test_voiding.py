@@ -77,7 +77,17 @@ def test_a_coach_tells_their_own_riders_alone(planned: Day, both: list[Given], c
     assert coachs.post(where, {"rider": given.riders[0][0]}).status_code == 403
 
 
-def test_without_cards_the_procedure_is_there_all_the_same(planned: Day, heads: Client) -> None:
+def test_without_cards_the_procedure_and_the_word_are_there_all_the_same(planned: Day, heads: Client) -> None:
     page = heads.post(f"/days/{planned.pk}/live/rain/", {"held": "1"}, follow=True).content.decode()
-    assert "No card counts" in page
+    kept = handed.rained(planned.pk)
+    assert kept is not None
+    assert f'<p class="new-word">{kept.word}</p>' in page
+    assert "No card was given out." in page
+    assert "Everyone has confirmed" not in page
     assert "Nobody has to ride." in page
+
+
+def test_before_any_rain_the_page_says_that_nothing_is_void(planned: Day, heads: Client) -> None:
+    page = heads.get(f"/days/{planned.pk}/live/void/").content.decode()
+    assert "No card counts" in page
+    assert "new-word" not in page

@@ -10,7 +10,7 @@ from django.test import Client
 
 from leanladder.domain.day import BandEnd, DayLadder
 from leanladder.domain.errors import OutsideModelError
-from leanladder.records import days, links
+from leanladder.records import days, given, links
 from leanladder.records.models import Day
 from leanladder.web.days.looked import Looked
 from leanladder.web.jobs import paper
@@ -118,3 +118,9 @@ def test_the_page_asks_once_and_tells_how_far_it_is(
     assert shown.context["busy"]
     assert "The pages are being made." in shown.content.decode()
     assert page.post(f"/days/{demo.pk}/paper/make/all/").status_code == 404
+
+
+def test_after_rain_the_page_has_older_paper_collected(demo: Day, page: Client) -> None:
+    assert "older paper void" not in page.get(f"/days/{demo.pk}/paper/").content.decode()
+    given.void(demo.pk, "rain", None, word="badger")
+    assert "older paper void" in page.get(f"/days/{demo.pk}/paper/").content.decode()

@@ -6,7 +6,7 @@ from leanladder.records.models.changes import Change
 from leanladder.records.models.circuits import Circuit, OwnFile
 from leanladder.records.models.days import Brought, Day, Group, Place, Run
 from leanladder.records.models.given import Given, Link, Plan, Seen
-from leanladder.records.models.live import Lowered, Measured, Standing
+from leanladder.records.models.live import Lowered, Measured, Rained, Standing
 from leanladder.records.models.people import Person
 from leanladder.records.models.stable import Machine, Rider
 
@@ -25,6 +25,7 @@ __all__ = [
     "Person",
     "Place",
     "Plan",
+    "Rained",
     "Rider",
     "Run",
     "Seen",

@@ -57,6 +57,28 @@ class Measured(models.Model):
         return f"{self.run_name or 'all'} {self.at:%H:%M}"
 
 
+class Rained(models.Model):
+    """That rain or damp was called in for all of a day: when, by whom, and the pit board's word since.
+
+    Kept where no card counted too: whoever goes out after it is for the head instructor to say.
+    """
+
+    day = models.ForeignKey(Day, on_delete=models.CASCADE, related_name="rained")
+    at = models.DateTimeField()
+    by_name = models.CharField(max_length=150, blank=True, default="")
+    why = models.CharField(max_length=LONGEST_REASON)
+    word = models.CharField(max_length=LONGEST_NAME)
+
+    class Meta:
+        """The latest first."""
+
+        ordering = ("-at", "-pk")
+
+    def __str__(self) -> str:
+        """When, which word."""
+        return f"{self.why} {self.at:%H:%M}: {self.word}"
+
+
 class Lowered(models.Model):
     """Limits of all lowered at once with a reason: a level at most, a greater chance, a colder track.
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from functools import wraps
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -29,6 +31,8 @@ from leanladder.web.out import out
 
 # Refusals for a cold road: where part of it lies in the shade, that part counts.
 COLD = frozenset({"road_too_cold", "near_dew_point"})
+# A view of a combination's ladder.
+Shows = Callable[[HttpRequest, Found, Ladder], HttpResponse]
 LIMITS = ("caution_card", "front_grip", "rear_grip", "level_top", "clearance", "scrubbing")
 
 
@@ -58,21 +62,31 @@ def _row(place: int, entry: DayLadder, reader: Reader) -> dict[str, Any]:
     return row
 
 
+def _of_combination(shows: Shows) -> Callable[[HttpRequest, int, str, int], HttpResponse]:
+    """Let a view show a combination's ladder: until there is one, and where there is none, a page says so."""
+
+    @wraps(shows)
+    def view(request: HttpRequest, day_pk: int, run: str, entry: int) -> HttpResponse:
+        worked = plans.worked(day_pk)
+        if worked is None:
+            return waiting(request, day_pk)
+        try:
+            found = combination(request, worked, run, entry)
+        except NotTheirsError:
+            return refused(request)
+        if found.entry.ladder is None:
+            return _no_number(request, found, reader_of(request))
+        return shows(request, found, found.entry.ladder)
+
+    return view
+
+
 @coach_or_head
 @require_GET
-def ladder(request: HttpRequest, day_pk: int, run: str, entry: int) -> HttpResponse:
+@_of_combination
+def ladder(request: HttpRequest, found: Found, own: Ladder) -> HttpResponse:
     """Show a combination's ladder, the point chosen in it, and what was tried of it."""
-    worked = plans.worked(day_pk)
-    if worked is None:
-        return waiting(request, day_pk)
-    try:
-        found = combination(request, worked, run, entry)
-    except NotTheirsError:
-        return refused(request)
-    reader = reader_of(request)
-    if found.entry.ladder is None:
-        return _no_number(request, found, reader)
-    return render(request, "ladder/ladder.html", _page(request, found, found.entry.ladder, reader))
+    return render(request, "ladder/ladder.html", _page(request, found, own, reader_of(request)))
 
 
 def waiting(request: HttpRequest, day_pk: int) -> HttpResponse:
@@ -234,18 +248,9 @@ def _kinds(request: HttpRequest, some: tuple[str, ...]) -> list[tuple[str, list[
 
 @coach_or_head
 @require_GET
-def sources(request: HttpRequest, day_pk: int, run: str, entry: int) -> HttpResponse:
+@_of_combination
+def sources(request: HttpRequest, found: Found, own: Ladder) -> HttpResponse:
     """Show where the figures behind a ladder came from."""
-    worked = plans.worked(day_pk)
-    if worked is None:
-        return waiting(request, day_pk)
-    try:
-        found = combination(request, worked, run, entry)
-    except NotTheirsError:
-        return refused(request)
-    own = found.entry.ladder
-    if own is None:
-        return _no_number(request, found, reader_of(request))
     session = own.session
     used = (
         session.front.tyre, session.rear.tyre, session.motorcycle, session.level, session.surface,

@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 from leanladder.records import days, latest
 from leanladder.records import given as handed
 from leanladder.records import live as happening
-from leanladder.records.models import Day, Given, Lowered, Person, Run, Standing
+from leanladder.records.models import Day, Given, Lowered, Person, Rained, Run, Standing
 from leanladder.web.live.clock import local, local_now, rolls_at
 from leanladder.web.live.reach import own_runs
 from leanladder.web.live.working import Working, working
@@ -20,8 +20,15 @@ from leanladder.web.live.working import Working, working
 State = Literal["none", "counts", "ended", "void"]
 # A run is still the next one so long after it was to roll: runs begin late.
 LATE = timedelta(minutes=20)
-# Why cards are void that only the head instructor replaces: whether anyone goes out is theirs to say.
-WET = frozenset({"rain", "damp"})
+
+
+class Voided(NamedTuple):
+    """What was taken back last: when, why, by whom, the word on the board since; wet: rain was called in."""
+
+    at: datetime
+    by_name: str
+    word: str
+    wet: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +71,7 @@ class Now:
     stops: tuple[Standing, ...]
     lowered: tuple[Lowered, ...]
     working: Working
-    voided: Given | None
+    voided: Voided | None
     void_cards: int
     unconfirmed: tuple[Missing, ...]
     measured_at: datetime | None = None
@@ -77,12 +84,12 @@ class Now:
     @property
     def void_since(self) -> str:
         """When cards were made void last, by the circuit's clock; empty where none are."""
-        return local(self.voided.void_at, self.day) if self.voided and self.voided.void_at else ""
+        return local(self.voided.at, self.day) if self.voided else ""
 
     @property
     def is_wet(self) -> bool:
-        """Whether cards were made void last for rain or a damp track."""
-        return self.voided is not None and self.voided.void_why in WET
+        """Whether what was called in last is rain or a damp track."""
+        return self.voided is not None and self.voided.wet
 
     def stamp(self) -> str:
         """Return a short name of all that the board shows: the same as long as nothing on it changed."""
@@ -94,7 +101,7 @@ class Now:
             *(str(each.pk) for each in self.lowered),
             repr(self.working),
             str(self.measured_at),
-            str(self.voided and self.voided.pk),
+            repr(self.voided),
             *(repr(each) for each in self.unconfirmed),
         ]
         return hashlib.sha256("\n".join(parts).encode()).hexdigest()[:16]
@@ -110,7 +117,7 @@ def board(day_pk: int, person: Person) -> Now:
     states = tuple(_state(day, run, given, stops, changed, at) for run in runs)
     is_today = at.date() == day.date
     own = {each.name for each in runs}
-    voided = _voided(given, own)
+    voided = _voided(given, handed.rained(day_pk), own)
     together = _together(given, voided, own) if voided else []
     return Now(
         day=day,
@@ -172,16 +179,20 @@ def _next(day: Day, states: Sequence[RunState], at: datetime, *, is_today: bool)
     return next((each for each in states if each.state == "none"), None)
 
 
-def _voided(given: Sequence[Given], own: set[str]) -> Given | None:
+def _voided(given: Sequence[Given], rained: Rained | None, own: set[str]) -> Voided | None:
     """What was taken back last, not to be replaced, while nothing given out since takes its place."""
     mine = [each for each in given if each.run_name in own]
-    void = [each for each in mine if each.void_at and each.void_why != handed.REPLACED]
-    last = max(void, key=lambda each: each.void_at or each.at, default=None)
-    if last is None or any(each.at > (last.void_at or last.at) for each in mine):
-        return None
-    return last
+    told = [_of(each, each.void_at) for each in mine if each.void_at and each.void_why != handed.REPLACED]
+    if rained is not None:
+        told.append(Voided(rained.at, rained.by_name, rained.word, wet=True))
+    last = max(told, key=lambda each: (each.at, each.wet), default=None)
+    return None if last is None or any(each.at > last.at for each in mine) else last
 
 
-def _together(given: Sequence[Given], last: Given, own: set[str]) -> list[Given]:
+def _of(void: Given, at: datetime) -> Voided:
+    return Voided(at, void.void_by_name, void.void_word, wet=False)
+
+
+def _together(given: Sequence[Given], last: Voided, own: set[str]) -> list[Given]:
     """All that was taken back at the same moment."""
-    return [each for each in given if each.void_at == last.void_at and each.run_name in own]
+    return [each for each in given if each.void_at == last.at and each.run_name in own]

@@ -168,7 +168,7 @@ def give_restart(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
     person = person_of(request)
     of_run = run_of(pk, run_pk, person)
     mark, reason = latest.mark_of_calls(pk, of_run.name), request.POST.get("reason", "").strip()
-    if is_wet(handed.given_of(pk), of_run.name) and (not person.is_head or not reason):
+    if is_wet(pk, handed.given_of(pk), of_run.name) and (not person.is_head or not reason):
         return ask_why(request, of_run, "wet", "live_give_restart")
     handing.give_restart(pk, of_run.name, person, reason, mark=mark)
     return back(request, pk)

@@ -16,7 +16,7 @@ from leanladder.records import latest
 from leanladder.records.models import Given, Run
 from leanladder.web import handing
 from leanladder.web.access import coach_or_head
-from leanladder.web.live.board import WET, Now, board
+from leanladder.web.live.board import Now, board
 from leanladder.web.live.figures import CLOUDS, WINDS_MPS, units_of
 from leanladder.web.live.measuring import back, measured_now
 from leanladder.web.live.reach import run_of
@@ -101,7 +101,7 @@ def ask_why(request: HttpRequest, run: Run, raised: str, way: str) -> HttpRespon
 def raises(pk: int, run: Run) -> str:
     """Return why giving a run out now would raise what was given out: rain, higher limits; else empty."""
     given = handed.given_of(pk)
-    if is_wet(given, run.name):
+    if is_wet(pk, given, run.name):
         return "wet"
     last = next((each for each in reversed(given) if each.run_name == run.name), None)
     if last is None:
@@ -110,10 +110,10 @@ def raises(pk: int, run: Run) -> str:
     return "higher" if higher else ""
 
 
-def is_wet(given: Sequence[Given], run_name: str) -> bool:
-    """Return whether rain has made cards void, and none of this run were given out since.
+def is_wet(pk: int, given: Sequence[Given], run_name: str) -> bool:
+    """Return whether rain was called in, and none of this run were given out since.
 
     A run that had no cards then waits for the head instructor as well.
     """
-    wet = max((each.void_at for each in given if each.void_at and each.void_why in WET), default=None)
-    return wet is not None and not any(each.at > wet for each in given if each.run_name == run_name)
+    wet = handed.rained(pk)
+    return wet is not None and not any(each.at > wet.at for each in given if each.run_name == run_name)

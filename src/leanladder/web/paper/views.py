@@ -11,13 +11,14 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET, require_POST
 
 from leanladder.planning.documents import plain_name
-from leanladder.records import days
+from leanladder.records import days, given
 from leanladder.web.access import head_only
 from leanladder.web.days.looked import look_at
 from leanladder.web.days.page import day_page
 from leanladder.web.days.steps import fault_of
 from leanladder.web.frame import language_of
 from leanladder.web.jobs.paper import make_papers
+from leanladder.web.live.clock import local
 from leanladder.web.paper import kept
 from leanladder.web.paper.host import host_of
 from leanladder.web.paper.kept import KINDS, Told
@@ -57,8 +58,19 @@ def paper(request: HttpRequest, pk: int) -> HttpResponse:
         missing = {"fault": fault_of(pk, looked), "not_whole": True}
         return day_page(request, pk, "paper/paper.html", missing)
     papers = [_papers(request, pk, kind) for kind in KINDS]
-    more = {"papers": papers, "busy": any(each.busy for each in papers), "host": host_of(request)}
+    more = {
+        "papers": papers,
+        "busy": any(each.busy for each in papers),
+        "host": host_of(request),
+        "rained_at": _rained_at(pk),
+    }
     return day_page(request, pk, "paper/paper.html", more)
+
+
+def _rained_at(pk: int) -> str:
+    """When rain was called in last, by the circuit's clock; empty where none was."""
+    rained = given.rained(pk)
+    return "" if rained is None else local(rained.at, days.day(pk))
 
 
 def _papers(request: HttpRequest, pk: int, kind: str) -> Papers:
