@@ -137,6 +137,42 @@ def test_a_new_card_makes_the_old_one_void_and_is_a_press_away(phone: Any, lapto
     assert "WALNUT" in phone.locator("header").inner_text()
 
 
+def test_an_earlier_card_left_open_hears_of_rain_and_has_it_read(phone: Any, laptop: Any) -> None:
+    opened(phone, laptop)
+    laptop.desk.change(given=8)
+    passes(phone, ASKS_MS)
+    assert state(phone) == "changed"
+    laptop.desk.void()
+    passes(phone, ASKS_MS)
+    assert state(phone) == "void"
+    assert "OTTER" in phone.locator(".new").inner_text()
+    phone.get_by_role("button", name="I have read this").click()
+    settle(phone)
+    assert ("read", 8) in laptop.desk.asked
+
+
+def test_a_card_opened_early_ends_and_may_be_opened_again(phone: Any, laptop: Any) -> None:
+    laptop.desk.change(left_s=20 * 60.0, early=True)
+    opened(phone, laptop)
+    assert phone.get_by_text("Open it again just before you roll.").is_visible()
+    phone.clock.fast_forward(20 * MIN_MS)
+    passes(phone, ASKS_MS)
+    assert state(phone) == "ended"
+    assert phone.locator("#again").is_visible()
+    laptop.away = True
+    passes(phone, ASKS_MS)
+    assert not phone.locator("#again").is_visible()
+
+
+def test_an_ended_card_that_counts_no_longer_is_not_opened_again(phone: Any, laptop: Any) -> None:
+    opened(phone, laptop)
+    phone.clock.fast_forward(18 * MIN_MS)
+    laptop.desk.change(state="ended", left_s=0.0)
+    passes(phone, ASKS_MS)
+    assert state(phone) == "ended"
+    assert not phone.locator("#again").is_visible()
+
+
 def test_a_card_ends_by_what_has_passed_and_stays_ended(phone: Any, laptop: Any) -> None:
     opened(phone, laptop)
     phone.clock.fast_forward(17 * MIN_MS)
@@ -262,6 +298,6 @@ def test_in_place_of_a_card_a_page_waits_for_one(phone: Any, laptop: Any, no_car
     phone.clock.fast_forward(18 * MIN_MS)
     passes(phone, ASKS_MS)
     assert state(phone) == "none"
-    laptop.desk.change(given=8)
+    laptop.desk.change(given=8, state="counts")
     passes(phone, ASKS_MS)
     assert state(phone) == "changed"

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 import pytest
+from tests.web.card.conftest import LAPTOP_NOW
 from tests.web.card.phones import ASKS_MS, LOOK_MS, MIN_MS, PATIENCE, opened, passes, settle, state
 
 ANSWERED = "performance.getEntriesByType('resource').some(e => e.name.includes('/still') && e.responseEnd)"
@@ -154,3 +156,17 @@ def test_a_page_that_comes_back_whole_counts_the_time_between(phone: Any, laptop
     if not phone.evaluate("window.whole === true"):
         pytest.skip("this browser does not keep pages whole")
     assert phone.locator(".least").is_visible()
+
+
+def test_an_ended_card_that_still_counts_is_opened_again_with_time_anew(phone: Any, laptop: Any) -> None:
+    laptop.desk.change(left_s=1.0)
+    loaded(phone, laptop)
+    until(phone, "document.documentElement.dataset.state === 'ended'")
+    laptop.desk.change(left_s=20 * 60.0, at=LAPTOP_NOW + timedelta(minutes=20))
+    phone.evaluate("dispatchEvent(new Event('focus'))")
+    settle(phone)
+    phone.locator("#again").click()
+    phone.wait_for_url("**/c/*?*")
+    settle(phone)
+    assert state(phone) == "counts"
+    assert phone.locator("#left").inner_text() in {"19", "20"}

@@ -85,6 +85,21 @@ def test_a_phone_with_an_earlier_card_hears_of_the_new_one_and_has_not_seen_it(a
     assert ask.desk.asked == []
 
 
+def test_a_phone_with_an_earlier_card_hears_first_of_all_that_the_last_one_is_void(ask: Asker) -> None:
+    ask.desk.void()
+    said = json.loads(ask("still", data={"given": "6"}).content)
+    assert (said["state"], said["given"], said["word"]) == ("void", 6, "OTTER")
+    ask("read", "POST", {"given": "6", "word": "OTTER"})
+    assert ask.desk.asked == [("read", 7)]
+
+
+@pytest.mark.parametrize("word", ["", "HERON"])
+def test_who_read_of_another_word_has_not_read_of_this_one(ask: Asker, word: str) -> None:
+    ask.desk.void()
+    ask("read", "POST", {"given": "6", "word": word})
+    assert ask.desk.asked == [("read", 6)]
+
+
 def test_that_void_was_read_is_noted_with_which_card_it_was(ask: Asker) -> None:
     answer = ask("read", "POST", {"given": "7"}, headers={"accept": "*/*"})
     assert answer.status_code == OK

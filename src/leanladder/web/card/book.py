@@ -63,4 +63,5 @@ def _state(given: Given, zone: str | None) -> CardState:
         new_word=given.void_word or None,
         void_at=None if void is None else void.astimezone(local).time(),
         void_by=given.void_by_name or None,
+        early=until - at > timedelta(minutes=LONGEST_MIN),
     )

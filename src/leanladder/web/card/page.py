@@ -146,6 +146,7 @@ def _card_parts(card: RiderCard, state: CardState) -> dict[str, object]:
     return {
         "t": words.card_words(card, state),
         "word": words.shown_word(card.heading.day_word),
+        "early": state.early,
         "share": f"{100 * min(max(state.left_s, 0.0) / words.MOST_S, 1.0):.1f}",
         "spans": [span_words(span, tongue) for span in card.spans],
         "rows": [_row(row, tongue) for row in card.rows],

@@ -19,7 +19,8 @@ class CardState:
     given: which giving out it belongs to, rising from one to the next; left_s [s] until its time is over,
     none left where it is not positive; at: now, on the laptop's clock at the circuit; given_at, void_at:
     clock times there. why: the code of a reason, one of the wording's `phone.why_*` without that beginning;
-    any other counts as `other`. new_word: the day word that stands in place of the card's own.
+    any other counts as `other`. new_word: the day word that stands in place of the card's own. early: it
+    was given out so early that a phone has to open it once more.
     """
 
     given: int
@@ -31,6 +32,7 @@ class CardState:
     new_word: str | None = None
     void_at: time | None = None
     void_by: str | None = None
+    early: bool = False
 
 
 @dataclass(frozen=True, slots=True)

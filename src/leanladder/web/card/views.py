@@ -56,24 +56,33 @@ def still(request: HttpRequest, token: str, cards: Cards) -> HttpResponse:
 @csrf_exempt
 @require_POST
 def read(request: HttpRequest, token: str, cards: Cards) -> HttpResponse:
-    """Note that a rider has read that the card `given` is void, and lead back to the page."""
-    if _found(request, token, cards) is None:
+    """Note that a rider has read that the card `given` is void, and its new word; lead back to the page."""
+    found = _found(request, token, cards)
+    if found is None:
         return _nothing(request)
     held = whole_number(request.POST.get("given"))
     if held is None:
         return _answer({"state": "unknown"}, HTTPStatus.BAD_REQUEST)
-    cards.read(token, held)
+    cards.read(token, _read_of(found, held, request.POST.get("word", "")))
     if "text/html" in request.headers.get("Accept", ""):
         # An address of its own: at the link's the browser may still keep the page from before it was void.
         return _guarded(HttpResponseRedirect(f"{_address(request)}?read={held}"), "no-store")
     return _answer({"state": "read"}, HTTPStatus.OK)
 
 
+def _read_of(found: Found, held: int, word: str) -> int:
+    """Return which card's void was read: the last one's, where who holds an earlier one names its word."""
+    new = shown_word(found.state.new_word or "")
+    return found.state.given if found.state.state == "void" and word and word == new else held
+
+
 def _standing(found: Found, held: int) -> dict[str, object]:
     state = found.state
     own = found.card.heading.day_word if isinstance(found.card, RiderCard) else ""
+    # Who still holds an earlier card hears of the one after it; that it is void by now comes before all.
+    stands = state.state if held == state.given or state.state == "void" else "changed"
     return {
-        "state": state.state if held == state.given else "changed",
+        "state": stands,
         "given": held,
         "word": shown_word((state.new_word or "") if state.state == "void" else own),
         "left_s": max(round(state.left_s, 1), 0.0),

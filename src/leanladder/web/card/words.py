@@ -78,7 +78,16 @@ def card_words(card: RiderCard, state: CardState) -> Mapping[str, object]:
     until, at = clock(heading.valid_until), clock(state.at.time())
     left_min = max(int(min(state.left_s, MOST_S) // 60), 0)
     of_card = ("board", "turn", "dry_only", "not_riding", "wet")
-    of_phone = ("read_before", "left_under", "doubt_ask", "doubt_other", "ended", "ended_ask")
+    of_phone = (
+        "read_before",
+        "left_under",
+        "doubt_ask",
+        "doubt_other",
+        "ended",
+        "ended_ask",
+        "again",
+        "early",
+    )
     return {
         **{code: label(f"card.{code}", tongue) for code in of_card},
         **{code: label(f"phone.{code}", tongue) for code in of_phone},

@@ -64,6 +64,7 @@
 
   function hear(answer, sent) {
     if (answer.given !== given) return;
+    page.classList.toggle("again", over === "ended" && answer.state === "counts" && +answer.left_s > 0);
     if (answer.state === "counts") {
       heard = Math.max(heard, sent);
       at = answer.at;
@@ -100,17 +101,17 @@
   };
 
   function ask() {
-    if (asking || over === "gone" || over === "changed") return;
+    if (asking || over === "gone") return;
     asking = true;
     tick();
     const sent = ran;
     send("/still?given=" + given)
       .then(([ok, answer]) => { tick(); ok ? hear(answer, sent) : gone(answer); })
-      .catch(() => {}).then(() => { asking = false; });
+      .catch(() => page.classList.remove("again")).then(() => { asking = false; });
   }
 
   function read() {
-    const body = new URLSearchParams({given});
+    const body = new URLSearchParams({given, word});
     send("/read", {method: "POST", body}).then(([ok]) => {
       if (!ok) throw 0;
       page.classList.remove("unsent");
@@ -139,7 +140,8 @@
   if (!(note && note.given > given)) keep();
 
   if (by("form")) by("form").addEventListener("submit", e => { e.preventDefault(); by("form").querySelector("button").disabled = true; read(); });
-  if (by("open")) by("open").addEventListener("click", e => { e.preventDefault(); location.replace(where + "?" + Date.now()); });
+  for (const id of ["open", "again"])
+    if (by(id)) by(id).addEventListener("click", e => { e.preventDefault(); location.replace(where + "?" + Date.now()); });
   for (const name of ["pageshow", "focus", "online"]) addEventListener(name, () => { tick(); ask(); });
   document.addEventListener("visibilitychange", () => { tick(); ask(); });
   tick();
