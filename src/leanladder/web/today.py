@@ -7,6 +7,7 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime, timedelta
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
@@ -92,8 +93,9 @@ class Inputs:
         )
 
 
+@cache
 def catalogue_digest() -> str:
-    """Return a short name of the engine and of all figures that ship."""
+    """Return a short name of the engine and of all figures that ship: they stay while a process runs."""
     from leanladder.engine import ENGINE  # noqa: PLC0415  # a name alone, but it loads the package
 
     tables = [catalogue.parameters(name) for name in catalogue.table_names()]

@@ -11,14 +11,25 @@ from leanladder.records.models import Day, Person
 from leanladder.web import handing
 
 
-@pytest.mark.parametrize("by", ["colder:4", "level:new", "surer:99"])
-def test_lowering_makes_cards_void_and_keeps_why(planned: Day, head: Person, heads: Client, by: str) -> None:
+@pytest.mark.parametrize(
+    ("by", "told"),
+    [
+        ("colder:4", "As if the track were 4 K colder"),
+        ("level:new", "Everybody as level new at most"),
+        ("surer:99", "Grip carries limits in 99 of 100 cases"),
+    ],
+)
+def test_lowering_makes_cards_void_and_keeps_why(
+    planned: Day, head: Person, heads: Client, by: str, told: str
+) -> None:
     handing.give_out(planned.pk, "larks 1", head)
     where = f"/days/{planned.pk}/live/lower/"
     assert heads.post(where, {"by": by, "reason": "fog"}).status_code == 302
     (kept,) = happening.lowered(planned.pk)
     assert (kept.reason, kept.by_name) == ("fog", "Oda Fenn")
     assert handed.current(planned.pk, "larks 1") is None
+    for page in (f"/days/{planned.pk}/live/", where):
+        assert f"{told}. <span" in heads.get(page).content.decode().replace("\n", "")
 
 
 @pytest.mark.parametrize(

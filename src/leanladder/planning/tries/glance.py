@@ -15,7 +15,6 @@ import numpy as np
 
 from leanladder.domain.session import Session
 from leanladder.engine import pace
-from leanladder.engine.block_rows import WIDTH
 from leanladder.engine.grip import Floats
 from leanladder.engine.tyre_thermal import third_c
 from leanladder.planning import scrubbing
@@ -30,7 +29,7 @@ from leanladder.planning.tables import Tables, shipped_tables
 from leanladder.planning.tries.origin import Begin
 from leanladder.planning.tries.together import Together, ride_together
 
-MEMBERS = WIDTH  # one block of them: what one thread follows at once
+MEMBERS = 64
 SETTLING = 3  # rides of a lap where there is no glance to guess from
 
 
