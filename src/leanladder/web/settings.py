@@ -126,7 +126,13 @@ WHITENOISE_USE_FINDERS = True
 WHITENOISE_MAX_AGE = 300
 
 TASKS = {"default": {"BACKEND": "django_tasks_db.DatabaseBackend"}}
-CACHES = {"default": {"BACKEND": "django.core.cache.backends.locmem.LocMemCache"}}
+# A guess at a password is counted here: so many names at once that none is forgotten before its time.
+CACHES = {
+    "default": {
+        "BACKEND": "django.core.cache.backends.locmem.LocMemCache",
+        "OPTIONS": {"MAX_ENTRIES": 20_000},
+    }
+}
 
 USE_TZ = True
 TIME_ZONE = "UTC"
