@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from django.test import Client
 
+from leanladder import catalogue
 from leanladder.domain.errors import InputError
 from leanladder.domain.paper import RiderCard
 from leanladder.planning.day import Again
@@ -215,3 +216,13 @@ def test_rain_takes_another_word_where_its_own_has_just_gone(
     monkeypatch.setattr(handing, "next_word", lambda _: next(words))
     assert handing.void_all(short.pk, head) == "heron 2"
     assert given.current(short.pk, RUN) is None
+
+
+def test_no_phone_and_no_board_takes_a_word_that_stood_on_paper(
+    short: Day, head: Person, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    left = handing.next_word(short.pk)
+    others = set(catalogue.day_words()) - {left}
+    monkeypatch.setattr(handing, "words_on_paper", lambda _: others)
+    assert handing.give_out(short.pk, RUN, head).word == left
+    assert handing.void_all(short.pk, head) not in {left, *others}

@@ -28,6 +28,7 @@ from leanladder.records import given as kept
 from leanladder.records import latest, live, stored
 from leanladder.records.day_content import day_of
 from leanladder.records.models import Given, Lowered, Person, Standing
+from leanladder.web.paper.kept import words_on_paper
 from leanladder.web.plans import Worked, inputs_of, run_entries, worked
 from leanladder.web.today import Inputs, rolls_at
 
@@ -114,7 +115,7 @@ def _ready(day_pk: int, run_name: str, inputs: Inputs, until: datetime | None) -
     if not entries:
         raise InputError("the day has no run of this name.", Fault(field="run", value=run_name))
     at = now()
-    word = day_word(found.day, found.circuit, entries, tuple(kept.words_used(day_pk)))
+    word = day_word(found.day, found.circuit, entries, _taken(day_pk))
     local = at.astimezone(_zone(found.circuit)).replace(tzinfo=None)
     cards = rider_cards(found.day, found.circuit, entries, word=word, given_out=local)
     if until is None:
@@ -243,12 +244,17 @@ def next_word(day_pk: int) -> str:
 
     A day that was changed so that it cannot be read keeps nobody from making its cards void.
     """
-    used = tuple(kept.words_used(day_pk))
+    used = _taken(day_pk)
     try:
         found = worked(day_pk)
     except InputError:
         found = None
     return free_words(used)[0] if found is None else day_word(found.day, found.circuit, (), used)
+
+
+def _taken(day_pk: int) -> tuple[str, ...]:
+    """The words that a day may not use any more: those of phones, of the board, and on paper."""
+    return (*kept.words_used(day_pk), *words_on_paper(day_pk))
 
 
 @transaction.atomic

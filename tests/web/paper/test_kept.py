@@ -38,7 +38,7 @@ def test_what_is_kept_is_found_lists_first(tmp_path: Path) -> None:
     assert kept.files_of(7, NAME) == ("morning-list.pdf", "set-a/01-larks-1-cards.pdf")
     assert kept.file_of(7, NAME, "set-a/01-larks-1-cards.pdf") == b"%PDF-1"
     assert kept.words_of(7, NAME) == {"set-a": "HERON"}
-    assert [path.name for path in (tmp_path / "7").iterdir()] == [NAME]
+    assert [path.name for path in (tmp_path / "7").iterdir() if path.is_dir()] == [NAME]
     with zipfile.ZipFile(io.BytesIO(kept.zip_of(7, NAME))) as packed:
         assert packed.namelist() == list(kept.files_of(7, NAME))
 
@@ -47,6 +47,15 @@ def test_what_is_kept_is_found_lists_first(tmp_path: Path) -> None:
 def test_nothing_else_is_given(path: str) -> None:
     kept.keep(7, NAME, FILES)
     assert kept.file_of(7, NAME, path) is None
+
+
+def test_a_word_that_stood_on_paper_is_known_even_when_that_is_gone() -> None:
+    assert kept.words_on_paper(7) == set()
+    kept.keep(7, NAME, FILES)
+    for number in range(kept.MOST_KEPT + 1):
+        kept.keep(7, f"today-{number:024x}", {"words.json": b'{"today": "OWL"}', "list.pdf": b"%PDF-1"})
+    assert kept.words_of(7, NAME) == {}
+    assert kept.words_on_paper(7) == {"heron", "owl"}
 
 
 def test_the_same_papers_made_again_take_the_place_of_the_first() -> None:
@@ -62,7 +71,7 @@ def test_what_a_power_cut_left_and_the_oldest_are_taken_away(tmp_path: Path) -> 
         kept.keep(7, name, {"morning-list.pdf": b"%PDF"})
         os.utime(tmp_path / "7" / name, (number, number))
     kept.keep(7, NAME, FILES)
-    left = {path.name for path in (tmp_path / "7").iterdir()}
+    left = {path.name for path in (tmp_path / "7").iterdir() if path.is_dir()}
     assert len(left) == kept.MOST_KEPT
     assert NAME in left
     assert names[0] not in left

@@ -25,6 +25,7 @@ KINDS = ("evening", "today")
 EVENING_LIST = "evening-list.json"
 WORDS = "words.json"
 _TOLD = "made.json"
+_USED = "words-used.json"
 # Letters of a digest that make a folder's name: as good as all of them for one day.
 _NAME = 24
 # Sets of papers of a day that are kept; those before are taken away.
@@ -87,6 +88,14 @@ def words_of(day_pk: int, name: str) -> dict[str, str]:
     return found
 
 
+def words_on_paper(day_pk: int) -> set[str]:
+    """Return every day word that papers of a day were made with, also of those that are no longer kept."""
+    try:
+        return set(json.loads((day_folder(day_pk) / _USED).read_text()))
+    except (OSError, ValueError):
+        return set()
+
+
 def zip_of(day_pk: int, name: str) -> bytes:
     """Return all papers of a set as a zip."""
     kept = io.BytesIO()
@@ -100,10 +109,15 @@ def zip_of(day_pk: int, name: str) -> bytes:
 
 
 def keep(day_pk: int, name: str, files: Mapping[str, bytes]) -> None:
-    """Write a set of papers beside and rename it: whoever looks finds all of it or nothing."""
+    """Write a set of papers beside and rename it: whoever looks finds all of it or nothing.
+
+    Its words are noted first: no card on a phone takes one that may stand on paper.
+    """
     folder = folder_of(day_pk, name)
     beside = folder.with_name(f".{name}.{secrets.token_hex(4)}")
     folder.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    words = {str(word).lower() for word in json.loads(files.get(WORDS, b"{}")).values()}
+    write_file(folder.parent / _USED, json.dumps(sorted(words | words_on_paper(day_pk))).encode())
     try:
         write_folder(beside, files)
         if folder.exists():
