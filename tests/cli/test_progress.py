@@ -162,9 +162,10 @@ def planning_day(after: type[BaseException]) -> Callable[..., object]:
 
 
 PROGRAM = """
-import sys, time
+import signal, sys, time
 from leanladder.cli.main import main
 from leanladder.planning import ladder
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell's background has it ignored
 def plan(*_, **__):
     print("planning", file=sys.stderr, flush=True)
     while True:

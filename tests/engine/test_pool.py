@@ -93,9 +93,11 @@ def _in_child() -> None:
     os._exit(0 if sorted(ran) == list(range(20)) else 1)
 
 
+# What a shell starts in the background ignores interrupts, and so do its children unless they say otherwise.
 INTERRUPTED = """
-import time
+import signal, time
 from leanladder.engine import pool
+signal.signal(signal.SIGINT, signal.default_int_handler)
 print("ready", flush=True)
 pool.each(lambda _: time.sleep(0.05), 100000)
 """
@@ -109,6 +111,9 @@ def test_an_interrupt_ends_it() -> None:
         assert process.stdout.readline() == "ready\n"
         time.sleep(0.3)
         process.send_signal(signal.SIGINT)
-        _, said = process.communicate(timeout=60)
+        try:
+            _, said = process.communicate(timeout=60)
+        finally:
+            process.kill()
     assert "KeyboardInterrupt" in said
     assert process.returncode != 0
