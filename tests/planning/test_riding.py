@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from concurrent.futures import Future
 from dataclasses import replace
 from itertools import pairwise
-from typing import Any
 
 import numpy as np
 import pytest
@@ -219,15 +217,13 @@ def test_each_lap_begins_where_the_last_one_ended(place: Place) -> None:
 def test_side_by_side_gives_the_same_bits_as_one_after_the_other(
     place: Place, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    class AtOnce:
-        def submit(self, job: Any, *what: Any) -> Any:
-            done: Future[Any] = Future()
-            done.set_result(job(*what))
-            return done
+    def one_by_one(run: Callable[[int], object], count: int) -> None:
+        for number in range(count):
+            run(number)
 
     here = place(level="experienced")
     beside = laps(here, 2)[-1].ridden
-    monkeypatch.setattr(riding, "SIDE_BY_SIDE", AtOnce())
+    monkeypatch.setattr(riding, "each", one_by_one)
     after = laps(here, 2)[-1].ridden
     for one, other in zip(beside.heated.end, after.heated.end, strict=True):
         assert np.array_equal(one, other)

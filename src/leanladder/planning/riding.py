@@ -8,7 +8,6 @@ what was ridden before it, few passes are needed.
 from __future__ import annotations
 
 import math
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -20,8 +19,8 @@ from leanladder.engine.caps import corner_caps
 from leanladder.engine.constants import GRAVITY_MPS2
 from leanladder.engine.grip import Floats
 from leanladder.engine.pace import Codes, Going
-from leanladder.engine.ride import Motion, WheelForces
-from leanladder.engine.tyre_thermal import FLOW_COUNT, heat_ride, third_c
+from leanladder.engine.pool import each
+from leanladder.engine.tyre_thermal import FLOW_COUNT, Forcing, heat_ride, third_c
 from leanladder.planning.card import card_bike_deg
 from leanladder.planning.course import Course
 from leanladder.planning.forcing import motion, rolling_forcing
@@ -30,7 +29,6 @@ from leanladder.planning.setting import Setting
 
 SETTLED_DEG = 0.05  # between the caps of two passes; leaves them within 0.015 of where they would end
 MOST_PASSES = 12
-SIDE_BY_SIDE = ThreadPoolExecutor(thread_name_prefix="heat")
 GAS = NODES - 1
 RIM = NODES - 2
 # No rubber, rim or gas is ridden beyond these [degC]: only a sum that ran away gets there.
@@ -216,13 +214,23 @@ def _speeds(place: Setting, way: Course, orders: Orders, caps: Caps) -> tuple[Fl
 def heat_lap(place: Setting, way: Course, start: Wheels, speeds: Floats) -> Heated:
     """Return what a lap at speeds (points,) [m/s] makes of tyres that start as given.
 
-    The two tyres share nothing but the lap, and the kernel holds no lock: they are heated side by side.
+    The two tyres share nothing but the lap, and the kernel holds no lock: they are heated side by side. What
+    the lap does to them is worked out before on one thread: short sums on two would wait for each other.
     """
     moves = motion(way, speeds, place.stance)
     forces = ride.wheel_forces(moves, place.chassis, place.tables.heat["driving_rolling"])
-    waiting = SIDE_BY_SIDE.submit(_heat_tyre, place, way, place.rear, moves, forces[1], start.rear)
-    front = _heat_tyre(place, way, place.front, moves, forces[0], start.front)
-    rear = waiting.result()
+    tyres, shaded = (place.front, place.rear), way.shaded[: way.lap_steps]
+    forcing = [
+        rolling_forcing(moves, force, tyre, place, float(state[GAS]), shaded)
+        for tyre, force, state in zip(tyres, forces, start, strict=True)
+    ]
+    warmed: dict[int, _Warmed] = {}
+
+    def heat(end: int) -> None:
+        warmed[end] = _heat_tyre(tyres[end], way, forcing[end], start[end])
+
+    each(heat, len(tyres))
+    front, rear = warmed[0], warmed[1]
     return Heated(
         front.arrived,
         rear.arrived,
@@ -242,11 +250,8 @@ class _Warmed(NamedTuple):
     heat_j: Floats
 
 
-def _heat_tyre(
-    place: Setting, way: Course, tyre: Rubber, moves: Motion, forces: WheelForces, at_start: Floats
-) -> _Warmed:
+def _heat_tyre(tyre: Rubber, way: Course, forcing: Forcing, at_start: Floats) -> _Warmed:
     end, load_s, heat_j = at_start.copy(), np.zeros(RIBS), np.zeros(FLOW_COUNT)
-    forcing = rolling_forcing(moves, forces, tyre, place, float(at_start[GAS]), way.shaded[: way.lap_steps])
     order = np.argsort(way.arrivals, kind="stable")
     arrived = np.empty((order.size, NODES))
     arrived[order] = heat_ride(end, tyre.body, tyre.rolling, forcing, way.arrivals[order], heat_j, load_s)

@@ -8,11 +8,12 @@ import numpy as np
 
 from leanladder.engine import ride, usage
 from leanladder.engine.grip import Floats
+from leanladder.engine.pool import each
 from leanladder.engine.ride import Motion, WheelForces
 from leanladder.engine.tyre_thermal import FLOW_COUNT, FLOWS, Body, heat_ride, read_c
 from leanladder.planning.course import Course
 from leanladder.planning.forcing import rolling_forcing
-from leanladder.planning.riding import GAS, SIDE_BY_SIDE, Wheels
+from leanladder.planning.riding import GAS, Wheels
 from leanladder.planning.rubber import Rubber
 from leanladder.planning.setting import Setting
 
@@ -35,9 +36,14 @@ class Warmed(NamedTuple):
 def heat_motion(place: Setting, way: Course, moves: Motion, start: Wheels) -> Warmed:
     """Return what a lap's motion makes of tyres that start as given."""
     forces = ride.wheel_forces(moves, place.chassis, place.tables.heat["driving_rolling"])
-    waiting = SIDE_BY_SIDE.submit(_tyre, place, way, place.rear, (moves, forces[1]), start.rear)
-    front = _tyre(place, way, place.front, (moves, forces[0]), start.front)
-    rear = waiting.result()
+    tyres = (place.front, place.rear)
+    heated: dict[int, _Tyre] = {}
+
+    def heat(end: int) -> None:
+        heated[end] = _tyre(place, way, tyres[end], (moves, forces[end]), start[end])
+
+    each(heat, len(tyres))
+    front, rear = heated[0], heated[1]
     return Warmed(
         (front.arrived, rear.arrived),
         Wheels(front.end, rear.end),
