@@ -87,10 +87,15 @@ def phone(where: tuple[str, str], card: str, seed: int, every_s: float, until: f
 
 
 def coach(browser: Browser, ladder: str, seed: int, until: float, timed: Timed) -> None:
-    """Move the track's temperature for a while, let it rest for the whole answer, look; again and again."""
+    """Move the track's temperature for a while, let it rest for the whole answer, look; again and again.
+
+    Before, look at the page, a hand near the controls: then the page asks for the ladder to be opened.
+    """
     draws, number = random.Random(seed), 0  # noqa: S311  # no secret
     asked = ladder.replace("/ladder/", "/try/", 1)
     timed.of("ladder", lambda: browser.get(ladder))
+    timed.of("ready", lambda: browser.post(f"{asked}draft"))
+    time.sleep(LOOKS_S)
     while time.monotonic() < until:
         stops = min(time.monotonic() + MOVES_S, until)
         while time.monotonic() < stops:

@@ -43,6 +43,20 @@ def test_a_moved_control_greys_the_cells_and_a_counted_ladder_follows(
     assert table.inner_text() == own
 
 
+def test_a_hand_near_the_controls_has_the_ladder_opened_and_shows_nothing(
+    looks: Looks, paddock: Paddock
+) -> None:
+    page = looks("laptop", paddock.head)
+    page.goto(paddock.ladder("new 1"))
+    own = page.locator("#ladder-table").inner_text()
+    with page.expect_response("**/draft") as answer:
+        page.locator("#try-track").hover()
+    assert answer.value.json()["state"] in {"waiting", "done"}
+    page.wait_for_timeout(300)
+    assert page.locator("#ladder-table.moving").count() == 0
+    assert page.locator("#ladder-table").inner_text() == own
+
+
 def test_every_cell_answers_why(looks: Looks, paddock: Paddock) -> None:
     page = looks("phone", paddock.head)
     page.goto(paddock.ladder("new 1"))

@@ -36,7 +36,7 @@
     flying = { kind, stop };
     let told = null;
     try {
-      const answer = await fetch(of.dataset[kind], { method: "POST", body, signal: stop.signal });
+      const answer = await fetch(of.dataset[kind === "ready" ? "draft" : kind], { method: "POST", body, signal: stop.signal });
       told = await answer.json();
     } catch (error) {
       told = error.name === "AbortError" ? { state: "given_up" } : { state: "away" };
@@ -44,6 +44,7 @@
     flying = null;
     if (of !== form()) { wanted = null; return; }
     if (wanted) { const next = wanted; wanted = null; if (told.state === "done" && kind === "draft") show(kind, told); ask(next); return; }
+    if (kind === "ready") return;
     show(kind, told);
     if (told.state === "waiting") { say([of.dataset.busy]); again = setTimeout(() => ask(kind), AGAIN_MS); }
   };
@@ -114,6 +115,9 @@
     for (const button of of.querySelectorAll("[data-step]")) { button.hidden = false; button.addEventListener("click", () => step(button)); }
     for (const button of of.querySelectorAll("[data-noscript]")) button.hidden = true;
     of.addEventListener("input", (event) => { if (event.target.closest("[data-own]")) change(); });
+    // Opening a ladder for tries takes seconds: it begins once a hand or the focus comes near, before anything moves.
+    const ready = () => { if (!flying && !moved(of).length) ask("ready"); };
+    for (const near of ["pointerenter", "focusin"]) of.addEventListener(near, ready, { once: true });
     of.addEventListener("submit", (event) => { event.preventDefault(); event.stopPropagation(); ask("final"); }, true);
     mark(of);
   };
