@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -19,6 +20,7 @@ from leanladder.engine.grip import Floats
 
 SCOPES: tuple[Scope, ...] = ("day", "machine", "corner", "rung")
 LEAST_FACTOR = 0.05  # a factor drawn beyond twenty spreads does not turn a grip or a loss negative
+NETS = 8  # nets kept, of some megabytes at most
 EDGE = 2.0**-40  # keeps a draw of exactly 0 off minus infinity
 
 
@@ -43,12 +45,18 @@ class Draws:
     rung: Callable[[int, int, str], Floats]
 
 
+@lru_cache(maxsize=NETS)
 def sobol(members: int, dimensions: int, seed: int) -> Floats:
-    """Return the first points of a scrambled Sobol' net, (members, dimensions); members a power of two."""
+    """Return the first points of a scrambled Sobol' net, (members, dimensions); members a power of two.
+
+    They are kept, and cannot be written to: every combination of a day and every try asks for the same.
+    """
     from scipy.stats import qmc  # noqa: PLC0415  # a second to load: only when a ladder is counted
 
     net = qmc.Sobol(dimensions, scramble=True, rng=np.random.default_rng(seed))
-    return np.asarray(net.random(members), dtype=np.float64)
+    points = np.asarray(net.random(members), dtype=np.float64)
+    points.setflags(write=False)
+    return points
 
 
 def normal(points: Floats) -> Floats:
