@@ -32,7 +32,8 @@ def sign_in(page: Any, who: tuple[str, str]) -> None:
     page.get_by_label("Name to sign in with").fill(who[0])
     page.get_by_label("Password").fill(who[1])
     page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("button", name="Sign out").wait_for()
+    # on a phone it stands in a menu that is folded
+    page.locator("form[action='/logout/']").wait_for(state="attached")
 
 
 def add_circuit(page: Any, line: Path, notes: Path) -> None:
