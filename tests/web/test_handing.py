@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import timedelta
-from types import SimpleNamespace
-from typing import Any
 
 import pytest
 from django.test import Client
@@ -155,23 +153,6 @@ def test_a_plan_is_worked_out_once_for_the_same_day(short: Day) -> None:
     assert first is not None
     assert plans.worked(short.pk) is first
     assert Plan.objects.filter(day=short.pk).count() == 1
-
-
-def test_each_rider_s_combination_of_now_is_compared() -> None:
-    rung = SimpleNamespace(number=3, cap_bike_deg=14.0)
-    higher = SimpleNamespace(number=3, cap_bike_deg=17.0)
-
-    def entry(riders: tuple[str, ...], of: SimpleNamespace | None) -> Any:  # stands in for one
-        laps = (SimpleNamespace(lap=1, rungs=(of,)),)
-        return SimpleNamespace(riders=riders, ladder=None if of is None else SimpleNamespace(laps=laps))
-
-    was = (entry(("Wren", "Sedge"), rung),)
-    assert handing._moved(was, (entry(("Wren", "Sedge"), rung),)) == (0, 0)
-    assert handing._moved(was, (entry(("Wren",), rung), entry(("Sedge",), higher))) == (0, 1)
-    now = (entry(("Wren",), rung), entry(("Sedge",), None))
-    assert handing._moved(was, now) == (0, 0)
-    assert handing._refused(was[0], now)
-    assert not handing._refused(was[0], now[:1])
 
 
 def test_what_was_worked_out_before_rain_does_not_count_after_it(

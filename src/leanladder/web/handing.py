@@ -28,6 +28,7 @@ from leanladder.records import given as kept
 from leanladder.records import latest, live, stored
 from leanladder.records.day_content import day_of
 from leanladder.records.models import Given, Lowered, Person, Standing
+from leanladder.web import compared
 from leanladder.web.paper.kept import words_on_paper
 from leanladder.web.plans import Worked, inputs_of, run_entries, worked
 from leanladder.web.today import Inputs, rolls_at
@@ -37,7 +38,6 @@ LATEST_MIN = 90.0  # nor, handed out early, later than this
 STEP_MIN, SPARE_MIN = 5, 3  # a restart is planned for the next five minutes, some minutes ahead
 OFF_AGAIN_MIN = 5.0  # from taking warmers off again to rolling
 AT_HAND = 64
-SHOWN_DEG = 1.0  # a limit that moved by less is told as unchanged
 
 
 class Ready(NamedTuple):
@@ -324,6 +324,19 @@ def differences(given: Given) -> tuple[Sentence, ...]:
     return tuple(_differences(given, was, inputs))
 
 
+def rises(given: Given) -> bool:
+    """Return whether a run given out as records stand now would allow somebody more than was given out."""
+    found = worked(given.day_id)
+    present = () if found is None else run_entries(found, given.run_name)
+    return compared.rises(handed(given.pk).entries, present)
+
+
+def restart_rises(given: Given) -> bool:
+    """Return whether a restart now would allow somebody more at a turn than any lap of what was given out."""
+    what = restart_ready(given.day_id, given.run_name)
+    return what is not None and compared.rises(handed(given.pk).entries, what.entries, restart=True)
+
+
 def _differences(given: Given, was: Handed, inputs: Inputs) -> Iterator[Sentence]:
     if was.engine != ENGINE:
         yield Sentence("handing.engine", {"was": was.engine, "now": ENGINE})
@@ -338,45 +351,10 @@ def _differences(given: Given, was: Handed, inputs: Inputs) -> Iterator[Sentence
         yield Sentence("handing.waiting", {})
         return
     present = run_entries(found, given.run_name)
-    if any(_refused(entry, present) for entry in was.entries):
+    if any(compared.refused(entry, present) for entry in was.entries):
         yield Sentence("handing.refused", {})
-    lower, higher = _moved(was.entries, present)
+    lower, higher = compared.moved(was.entries, present)
     if lower:
         yield Sentence("handing.lower", {"count": lower})
     if higher:
         yield Sentence("handing.higher", {"count": higher})
-
-
-def _refused(entry: DayLadder, present: tuple[DayLadder, ...]) -> bool:
-    """Whether there was a number for a combination and is none now for some of its riders."""
-    others = _of_same_riders(entry, present)
-    return entry.ladder is not None and (not others or any(other.ladder is None for other in others))
-
-
-def _of_same_riders(entry: DayLadder, present: tuple[DayLadder, ...]) -> tuple[DayLadder, ...]:
-    """The combinations of now that its riders are in: more than one, where one of them has another level."""
-    return tuple(each for each in present if set(each.riders) & set(entry.riders))
-
-
-def _moved(was: tuple[DayLadder, ...], is_now: tuple[DayLadder, ...]) -> tuple[int, int]:
-    """How many turns of laps lie lower now for somebody, and how many higher, by SHOWN_DEG or more."""
-    lower: set[tuple[int, int, int]] = set()
-    higher: set[tuple[int, int, int]] = set()
-    for at, entry in enumerate(was):
-        for other in _of_same_riders(entry, is_now):
-            moves = _moves_deg(entry, other)
-            lower |= {(at, *turn) for turn, move_deg in moves.items() if move_deg <= -SHOWN_DEG}
-            higher |= {(at, *turn) for turn, move_deg in moves.items() if move_deg >= SHOWN_DEG}
-    return len(lower), len(higher)
-
-
-def _moves_deg(entry: DayLadder, other: DayLadder) -> dict[tuple[int, int], float]:
-    """By how much each limit lies higher [deg], by lap and turn, of those that both have."""
-    was, present = _caps_deg(entry), _caps_deg(other)
-    return {turn: present[turn] - cap_deg for turn, cap_deg in was.items() if turn in present}
-
-
-def _caps_deg(entry: DayLadder) -> dict[tuple[int, int], float]:
-    if entry.ladder is None:
-        return {}
-    return {(lap.lap, rung.number): rung.cap_bike_deg for lap in entry.ladder.laps for rung in lap.rungs}

@@ -125,6 +125,17 @@ def test_after_rain_the_head_alone_lets_a_stopped_run_roll(
     assert given.reason == "two looked: dry"
 
 
+def test_a_restart_with_higher_limits_is_the_heads(
+    stop: Standing, heads: Client, coachs: Client, worked: Worked, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(handing, "worked", lambda *_: worked._replace(pk=stop.day_id))
+    monkeypatch.setattr(handing, "restart_rises", lambda _: True)
+    where = address(stop.day, "larks 1", "again/")
+    assert coachs.post(where, {"reason": "warmer"}).status_code == 403
+    assert heads.post(where).status_code == 200
+    assert heads.post(where, {"reason": "measured 18"}).status_code == 302
+
+
 def test_a_stopped_run_has_no_cards_as_for_its_start(planned: Day, coachs: Client, stop: Standing) -> None:
     assert coachs.post(address(planned, "larks 1", "give/")).status_code == 400
     assert handed.current(planned.pk, "larks 1") is None

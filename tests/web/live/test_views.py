@@ -7,7 +7,6 @@ from collections.abc import Callable
 import pytest
 from django.test import Client
 
-from leanladder.domain.sentence import Sentence
 from leanladder.records import given as handed
 from leanladder.records.models import Day, Person, Run
 from leanladder.web import handing
@@ -150,7 +149,7 @@ def test_what_would_raise_limits_is_the_heads_with_a_reason(
     planned: Day, head: Person, heads: Client, coachs: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     first = handing.give_out(planned.pk, "larks 1", head)
-    monkeypatch.setattr(handing, "differences", lambda _: (Sentence("handing.higher", {"count": 3}),))
+    monkeypatch.setattr(handing, "rises", lambda _: True)
     where = address(planned, "larks 1", "give/")
     assert coachs.post(where, {"reason": "warmer"}).status_code == 403
     assert heads.post(where).status_code == 200
@@ -162,7 +161,7 @@ def test_what_lowers_limits_is_a_coachs_too(
     planned: Day, head: Person, coachs: Client, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     handing.give_out(planned.pk, "larks 1", head)
-    monkeypatch.setattr(handing, "differences", lambda _: (Sentence("handing.lower", {"count": 3}),))
+    monkeypatch.setattr(handing, "rises", lambda _: False)
     assert coachs.post(address(planned, "larks 1", "give/")).status_code == 302
 
 

@@ -164,11 +164,24 @@ def restart_part(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
 @coach_or_head
 @require_POST
 def give_restart(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
-    """Give restart cards out: the stop ends, a new day word holds; after rain the head alone, and why."""
+    """Give restart cards out: the stop ends, a new day word holds.
+
+    After rain, and with limits above those of the laps before, by the head instructor alone, who says why.
+    """
     person = person_of(request)
     of_run = run_of(pk, run_pk, person)
     mark, reason = latest.mark_of_calls(pk, of_run.name), request.POST.get("reason", "").strip()
-    if is_wet(pk, handed.given_of(pk), of_run.name) and (not person.is_head or not reason):
-        return ask_why(request, of_run, "wet", "live_give_restart")
+    raised = _raises(pk, of_run.name)
+    if raised and (not person.is_head or not reason):
+        return ask_why(request, of_run, raised, "live_give_restart")
     handing.give_restart(pk, of_run.name, person, reason, mark=mark)
     return back(request, pk)
+
+
+def _raises(pk: int, run_name: str) -> str:
+    """Why a restart now would raise what was given out: rain, higher limits; else empty."""
+    given = handed.given_of(pk)
+    if is_wet(pk, given, run_name):
+        return "wet"
+    last = next((each for each in reversed(given) if each.run_name == run_name), None)
+    return "higher" if last is not None and handing.restart_rises(last) else ""

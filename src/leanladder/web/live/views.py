@@ -104,10 +104,7 @@ def raises(pk: int, run: Run) -> str:
     if is_wet(pk, given, run.name):
         return "wet"
     last = next((each for each in reversed(given) if each.run_name == run.name), None)
-    if last is None:
-        return ""
-    higher = any(each.code == "handing.higher" for each in handing.differences(last))
-    return "higher" if higher else ""
+    return "higher" if last is not None and handing.rises(last) else ""
 
 
 def is_wet(pk: int, given: Sequence[Given], run_name: str) -> bool:
