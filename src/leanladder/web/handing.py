@@ -113,7 +113,9 @@ def _ready(day_pk: int, run_name: str, inputs: Inputs, until: datetime | None) -
         return None
     entries = run_entries(found, run_name)
     if not entries:
-        raise InputError("the day has no run of this name.", Fault(field="run", value=run_name))
+        remedy = "Put riders into its group first, or name another run."
+        fault = Fault(field="run", value=run_name, remedy=remedy)
+        raise InputError("nobody rides in a run of this name.", fault)
     at = now()
     word = day_word(found.day, found.circuit, entries, _taken(day_pk))
     local = at.astimezone(_zone(found.circuit)).replace(tzinfo=None)

@@ -172,3 +172,14 @@ def test_rain_makes_paper_void_where_nothing_was_given_out(page: Client, day: Da
     answer = page.get(at(day, run))
     assert answer.context["out"].void_since
     assert "Word on paper" not in text(answer)
+
+
+def test_a_run_that_nobody_rides_says_so(
+    page: Client, day: Day, run: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert page.get(reverse("ladder_run", args=[day.pk, "no run"])).status_code == MISSING
+    monkeypatch.setattr(plans, "run_entries", lambda *_: ())
+    answer = page.get(reverse("ladder_run", args=[day.pk, run]))
+    assert answer.status_code == OK
+    assert "Nobody goes out" in text(answer)
+    assert page.get(at(day, run)).status_code == MISSING

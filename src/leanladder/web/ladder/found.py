@@ -34,13 +34,12 @@ class Found:
 
 
 def of_run(request: HttpRequest, worked: plans.Worked, run: str) -> tuple[DayLadder, ...]:
-    """Return a run's combinations; raises NotTheirsError for who may not see them, Http404 for none."""
-    entries = plans.run_entries(worked, run)
-    if not entries:
+    """Return a run's combinations, none where nobody rides; raises NotTheirsError, Http404 for no run."""
+    if not any(each.name == run for each in worked.day.sessions):
         raise Http404
     if run not in {each.name for each in mine.runs_for(mine.person_of(request), worked.day)}:
         raise NotTheirsError
-    return entries
+    return plans.run_entries(worked, run)
 
 
 def combination(request: HttpRequest, worked: plans.Worked, run: str, place: int) -> Found:

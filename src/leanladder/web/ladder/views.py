@@ -49,7 +49,8 @@ def run(request: HttpRequest, day_pk: int, run: str) -> HttpResponse:
         return refused(request)
     reader = reader_of(request)
     rows = [_row(place, entry, reader) for place, entry in enumerate(entries, 1)]
-    return render(request, "ladder/run.html", {"worked": worked, "run": entries[0].session, "rows": rows})
+    session = next(each for each in worked.day.sessions if each.name == run)
+    return render(request, "ladder/run.html", {"worked": worked, "run": session, "rows": rows})
 
 
 def _row(place: int, entry: DayLadder, reader: Reader) -> dict[str, Any]:
