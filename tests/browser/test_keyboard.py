@@ -15,11 +15,11 @@ MOST_TABS = 120
 
 def tab_to(page: Any, wanted: Any) -> None:
     """Press Tab until what is wanted has the focus; it must be seen there, with a ring round it."""
-    element = wanted.element_handle()
     for _ in range(MOST_TABS):
         page.keyboard.press("Tab")
-        if page.evaluate("wanted => document.activeElement === wanted", element):
-            assert page.evaluate("wanted => getComputedStyle(wanted).outlineStyle !== 'none'", element)
+        # looked for anew each time: a part of the page may just have been drawn anew
+        if wanted.evaluate("wanted => document.activeElement === wanted"):
+            assert wanted.evaluate("wanted => getComputedStyle(wanted).outlineStyle !== 'none'")
             return
     raise AssertionError(f"no key leads to {wanted}")
 
@@ -52,3 +52,17 @@ def test_keys_alone_sign_in_open_a_ladder_choose_a_cell_and_give_out(looks: Look
     give.wait_for(timeout=school.PLANNED_MS)
     enter(page, give)
     page.get_by_text("Counts until").first.wait_for(timeout=school.PLANNED_MS)
+
+
+def test_what_has_the_focus_keeps_it_when_the_live_page_is_drawn_anew(looks: Looks, paddock: Paddock) -> None:
+    page = looks("laptop", paddock.head)
+    page.goto(f"{paddock.day}live/")
+    limits = page.locator("#live-now").get_by_role("link", name="See the limits").first
+    limits.focus()
+    page.evaluate("document.activeElement.dataset.before = '1'")
+    other = looks("phone", paddock.head)
+    other.goto(f"{paddock.day}live/")
+    other.get_by_role("button", name="still").first.click()
+    page.locator("#live-now [data-before]").wait_for(state="detached", timeout=school.PLANNED_MS)
+    page.wait_for_timeout(200)
+    assert limits.evaluate("limits => document.activeElement === limits")

@@ -16,6 +16,20 @@
       if (each.textContent !== text) each.textContent = text;
     }
   };
+  // A part that is drawn anew takes the focus with it: it goes to what stands there for the same thing.
+  let held = "";
+  const named = (each) => [each.tagName, each.getAttribute("href"), each.getAttribute("name"), each.getAttribute("value"),
+    each.form && each.form.getAttribute("action"), each.getAttribute("aria-label"), each.textContent.trim()].join("|");
+  document.addEventListener("htmx:beforeSwap", () => {
+    const at = document.activeElement;
+    held = at && at.matches("main a, main button") ? named(at) : "";
+  });
+  document.addEventListener("htmx:afterSwap", () => {
+    if (!held || document.activeElement !== document.body) return;
+    const again = Array.from(document.querySelectorAll("main a, main button")).find((each) => named(each) === held);
+    if (again) again.focus({ preventScroll: true });
+  });
+
   document.addEventListener("htmx:load", (event) => take(event.detail.elt));
   take(document);
   setInterval(tick, 250);
