@@ -110,6 +110,11 @@ def given_of(day_pk: int) -> list[Given]:
     return list(Given.objects.filter(day=day_pk).defer("content"))
 
 
+def last_of(given: Sequence[Given], run_name: str) -> Given | None:
+    """Return what was given out last of a run, void or not, among all of a day in order; None for nothing."""
+    return next((each for each in reversed(given) if each.run_name == run_name), None)
+
+
 def last_given_to(day_pk: int, rider_name: str) -> Given | None:
     """Return what was given out last to a rider on a day, void or not; its content as with `given_of`."""
     mine = [each for each in given_of(day_pk) if _is_theirs(each, rider_name)]

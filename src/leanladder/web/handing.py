@@ -102,7 +102,7 @@ def _rolled_min(found: Worked, stop: Standing) -> float:
         return 0.0
     began = rolls_at(found.day, found.circuit, run)
     # its cards are void by now: stopping made them so
-    given = next((each for each in reversed(kept.given_of(found.pk)) if each.run_name == run.name), None)
+    given = kept.last_of(kept.given_of(found.pk), run.name)
     began = began if given is None else max(began, given.at)
     return max((stop.since - began).total_seconds() / 60.0, 0.0)
 

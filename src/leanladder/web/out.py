@@ -25,7 +25,7 @@ def out(worked: Worked, run_name: str) -> Out:
     """
     zone = ZoneInfo(worked.circuit.zone or "UTC")
     some = given.given_of(worked.pk)
-    last = next((each for each in reversed(some) if each.run_name == run_name), None)
+    last = given.last_of(some, run_name)
     if last is not None and last.void_at is not None:
         return Out(void_since=f"{last.void_at.astimezone(zone):%H:%M}")
     if last is not None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
 from collections.abc import Iterator
 from importlib.resources import as_file, files
@@ -16,18 +15,11 @@ django.setup()
 
 from django.db import transaction  # noqa: E402  # only once Django is set up
 from django.test import Client  # noqa: E402  # the same
-from django.test.utils import setup_test_environment  # noqa: E402  # the same
+from tests.web.with_a_day import _answers_are_kept  # noqa: E402, F401  # a fixture
 
 from leanladder.records import days  # noqa: E402  # the same
 from leanladder.records.models import Day, Person, Plan  # noqa: E402  # the same
 from leanladder.web import plans  # noqa: E402  # the same
-
-
-@pytest.fixture(scope="session", autouse=True)
-def _answers_are_kept() -> None:
-    """Let tests see what a page was made of, and a host of their own."""
-    with contextlib.suppress(RuntimeError):  # another folder's tests asked for it before
-        setup_test_environment()
 
 
 @pytest.fixture(scope="module")

@@ -153,7 +153,7 @@ def _state(  # all that a run's state rests on
     changed: dict[str, datetime],
     at: datetime,
 ) -> RunState:
-    last = next((each for each in reversed(given) if each.run_name == run.name), None)
+    last = handed.last_of(given, run.name)
     stop = next((each for each in stops if each.run_name in (None, run.name)), None)
     stop_pk = None if stop is None else stop.pk
     plain = RunState(run.pk, run.name, run.group.name, run.at, "none", stop_pk=stop_pk)

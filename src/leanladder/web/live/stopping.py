@@ -12,7 +12,6 @@ from django.utils.safestring import mark_safe
 from django.views.decorators.http import require_GET, require_POST
 
 from leanladder import drawing, wording
-from leanladder.records import given as handed
 from leanladder.records import latest
 from leanladder.records import live as happening
 from leanladder.records.history import utc_now
@@ -26,7 +25,7 @@ from leanladder.web.live.clock import local, stopwatch
 from leanladder.web.live.figures import CLOUDS, WINDS_MPS, units_of
 from leanladder.web.live.measuring import Measured, back, measured_now
 from leanladder.web.live.reach import run_of
-from leanladder.web.live.views import NOTHING_NEW, ask_why, is_wet, shared
+from leanladder.web.live.views import NOTHING_NEW, ask_why, raises, shared
 from leanladder.web.mine import person_of
 
 
@@ -171,17 +170,8 @@ def give_restart(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
     person = person_of(request)
     of_run = run_of(pk, run_pk, person)
     mark, reason = latest.mark_of_calls(pk, of_run.name), request.POST.get("reason", "").strip()
-    raised = _raises(pk, of_run.name)
+    raised = raises(pk, of_run, handing.restart_rises)
     if raised and (not person.is_head or not reason):
         return ask_why(request, of_run, raised, "live_give_restart")
     handing.give_restart(pk, of_run.name, person, reason, mark=mark)
     return back(request, pk)
-
-
-def _raises(pk: int, run_name: str) -> str:
-    """Why a restart now would raise what was given out: rain, higher limits; else empty."""
-    given = handed.given_of(pk)
-    if is_wet(pk, given, run_name):
-        return "wet"
-    last = next((each for each in reversed(given) if each.run_name == run_name), None)
-    return "higher" if last is not None and handing.restart_rises(last) else ""

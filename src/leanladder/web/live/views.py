@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -78,7 +78,7 @@ def give(request: HttpRequest, pk: int, run_pk: int) -> HttpResponse:
     person = person_of(request)
     run = run_of(pk, run_pk, person)
     mark, reason = latest.mark_of_calls(pk, run.name), request.POST.get("reason", "").strip()
-    raised = raises(pk, run)
+    raised = raises(pk, run, handing.rises)
     if raised and (not person.is_head or not reason):
         return ask_why(request, run, raised, "live_give")
     handing.give_out(pk, run.name, person, reason, mark=mark)
@@ -98,13 +98,16 @@ def ask_why(request: HttpRequest, run: Run, raised: str, way: str) -> HttpRespon
     return render(request, "live/raises.html", about, status=200 if is_head else 403)
 
 
-def raises(pk: int, run: Run) -> str:
-    """Return why giving a run out now would raise what was given out: rain, higher limits; else empty."""
+def raises(pk: int, run: Run, rises: Callable[[Given], bool]) -> str:
+    """Return why giving a run out now would raise what was given out: rain, higher limits; else empty.
+
+    rises: whether what would be given out now lies above what was given out last.
+    """
     given = handed.given_of(pk)
     if is_wet(pk, given, run.name):
         return "wet"
-    last = next((each for each in reversed(given) if each.run_name == run.name), None)
-    return "higher" if last is not None and handing.rises(last) else ""
+    last = handed.last_of(given, run.name)
+    return "higher" if last is not None and rises(last) else ""
 
 
 def is_wet(pk: int, given: Sequence[Given], run_name: str) -> bool:
